@@ -1,0 +1,2 @@
+//! The `spokeshave` command.
+fn main() {}

@@ -1,0 +1,32 @@
+//! Why the machine moves as fast as it does, and no faster.
+
+/// What holds the speed of a ramp.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Limit {
+    /// The programmed feed: nothing else holds the move back.
+    Feed,
+    /// The speed limit of this axis (0 is the first).
+    AxisSpeed(u8),
+    /// The speed is changing as fast as this axis may accelerate (0 is the first); the
+    /// [`LowPoint`] of the ramp says what for.
+    AxisAcceleration(u8),
+    /// The machine rests, as the program asks (a dwell).
+    Rest,
+}
+
+/// The slow place that a speed change belongs to: braking leads to it, pulling away leads from it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum LowPoint {
+    /// A corner between two moves.
+    Corner,
+    /// A stop that the program asks for: start and end of the job, exact stop, dwell.
+    Stop,
+    /// The end of the look-ahead queue: no more moves were known, so the plan ends at rest.
+    QueueEnd,
+    /// A slower programmed feed in a neighbouring move.
+    Feed,
+    /// A neighbouring move in which this axis (0 is the first) reaches its speed limit.
+    AxisSpeed(u8),
+}
