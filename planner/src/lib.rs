@@ -1,6 +1,44 @@
-//! A motion planner for CNC routers.
+//! A motion planner for CNC routers: straight moves in, exact step pulses out.
+//!
+//! `no_std`, no allocation, no `unsafe`. The main loop owns a [`Planner`], pushes moves (arcs come
+//! as the chords of an [`Arc`]) and puts its [`Ramp`]s into a queue of `heapless::spsc`; the timer
+//! interrupt owns a [`PulseGenerator`], which takes ramps from that queue and says at which tick
+//! which axes step.
+//!
+//! Units are mm, mm/s, mm/s² and s, and ticks of the step timer where a name says so.
+//!
+//! Features: `defmt` gives every public type a `Format`; `embedded-hal` adds [`pins`].
 #![no_std]
 #![forbid(unsafe_code)]
 
+#[cfg(test)]
+extern crate std;
+
+mod arc;
+mod axis;
+mod coordinate;
+mod corner;
+mod lookahead;
+mod machine;
+mod math;
+#[cfg(feature = "embedded-hal")]
+pub mod pins;
+mod planner;
+mod pulse;
+mod ramp;
 mod reason;
+mod scale;
+mod shape;
+mod track;
+mod trapezoid;
+mod turn;
+mod vector;
+
+pub use arc::{Arc, ArcError, Turn};
+pub use axis::{Axis, Fault, Quantity};
+pub use coordinate::{Coordinate, Point};
+pub use machine::{Controller, Machine, MachineError};
+pub use planner::{MoveFacts, PlanError, Planner};
+pub use pulse::{Event, Lateness, Pulse, PulseGenerator, RampSource};
+pub use ramp::Ramp;
 pub use reason::{Limit, LowPoint};

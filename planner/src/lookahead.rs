@@ -1,0 +1,169 @@
+//! The look-ahead queue: how fast the front move may end so that everything behind it can still
+//! be braked for, in amortised constant time a move, whatever the capacity.
+//!
+//! On b = v², braking from one junction to a later one lowers b by at most the sum of 2·A·L
+//! between them, the *reach*. With S the running sum of reaches, junction j with cap c_j lets b at
+//! an earlier junction i be at most (c_j + S_j) − S_i. So the bound at the front is the least of
+//! c_j + S_j over the queue, less S at the front's end: a sliding-window minimum, kept by a queue
+//! of candidates that rise from front to back. A move that comes in throws out the candidates
+//! that it undercuts; each is put in and thrown out once.
+//!
+//! Sums are whole numbers of 2⁻²³ mm²/s² and wrap: only differences count, and those of a full
+//! queue stay within 63 bits (2²⁴ mm²/s² × 2¹⁴ moves × 2²³).
+
+use crate::reason::LowPoint;
+use heapless::Deque;
+
+/// One mm²/s² in the unit of the sums.
+const UNIT: f32 = (1_u32 << 23) as f32;
+
+/// The most v² that counts: (4 096 mm/s)², past every axis limit; a longer reach changes nothing.
+const MOST: f32 = (1_u32 << 24) as f32;
+
+/// The largest capacity for which the sums cannot overflow.
+pub(crate) const LARGEST: usize = 1 << 14;
+
+/// v² in the unit of the sums, rounded down, so that no limit is passed.
+fn units(v2: f32) -> i64 {
+    (v2.min(MOST) * UNIT) as i64
+}
+
+#[derive(Debug)]
+pub(crate) struct LookAhead<T, const Q: usize> {
+    spans: Deque<Span<T>, Q>,
+    candidates: Deque<Candidate, Q>,
+    /// Most spans to hold at a time, at most `Q`.
+    depth: usize,
+    /// Running number of the front span.
+    front: u32,
+    /// Running sum of reaches at the end of the front span, and at the end of the queue.
+    front_end: i64,
+    end: i64,
+}
+
+#[derive(Debug)]
+struct Span<T> {
+    item: T,
+    reach: i64,
+}
+
+/// A junction that may be the one to brake for.
+#[derive(Debug)]
+struct Candidate {
+    /// Cap and running sum of the junction, together.
+    level: i64,
+    /// Running number of the span that begins at the junction.
+    span: u32,
+    low: LowPoint,
+}
+
+/// How fast the front span may end.
+pub(crate) struct Bound {
+    /// Most v², mm²/s².
+    pub v2: f32,
+    /// The junction that it comes from, `None` for the end of the queue.
+    pub low: Option<LowPoint>,
+    /// That junction is the end of the front span itself.
+    pub adjacent: bool,
+}
+
+impl<T, const Q: usize> LookAhead<T, Q> {
+    pub fn new(depth: usize) -> Self {
+        const {
+            assert!(
+                Q >= 2 && Q <= LARGEST,
+                "a look-ahead queue holds 2 to 16384 moves"
+            )
+        }
+        Self {
+            spans: Deque::new(),
+            candidates: Deque::new(),
+            depth: depth.clamp(2, Q),
+            front: 0,
+            front_end: 0,
+            end: 0,
+        }
+    }
+
+    pub fn len(&self) -> usize {
+        self.spans.len()
+    }
+
+    pub fn is_full(&self) -> bool {
+        self.spans.len() >= self.depth
+    }
+
+    pub fn front(&self) -> Option<&T> {
+        self.spans.front().map(|span| &span.item)
+    }
+
+    /// Adds a span whose entry may have at most v² = `entry`, because of `low`, and over which v²
+    /// can change by `reach` (mm²/s²). The item comes back where there is no room.
+    pub fn push(&mut self, item: T, entry: f32, low: LowPoint, reach: f32) -> Result<(), T> {
+        if self.is_full() {
+            return Err(item);
+        }
+        let reach = units(reach);
+        let span = Span { item, reach };
+        if self.spans.is_empty() {
+            // The entry of the front span is already decided.
+            self.front_end = self.end.wrapping_add(reach);
+        } else {
+            let level = self.end.wrapping_add(units(entry));
+            while self
+                .candidates
+                .pop_back_if(|c| c.level.wrapping_sub(level) >= 0)
+                .is_some()
+            {}
+            let candidate = Candidate {
+                level,
+                span: self.front.wrapping_add(self.spans.len() as u32),
+                low,
+            };
+            // There are fewer candidates than spans, so there is room.
+            let _ = self.candidates.push_back(candidate);
+        }
+        self.end = self.end.wrapping_add(reach);
+        self.spans.push_back(span).map_err(|span| span.item)
+    }
+
+    /// Takes the front span out.
+    pub fn pop(&mut self) -> Option<T> {
+        let span = self.spans.pop_front()?;
+        self.front = self.front.wrapping_add(1);
+        if let Some(next) = self.spans.front() {
+            self.front_end = self.front_end.wrapping_add(next.reach);
+        }
+        let front = self.front;
+        self.candidates.pop_front_if(|c| c.span == front);
+        Some(span.item)
+    }
+
+    /// Changes the front span's item, and takes it out where that says so.
+    pub fn pop_part(&mut self, change: impl FnOnce(&mut T) -> bool) {
+        if self
+            .spans
+            .front_mut()
+            .is_some_and(|span| change(&mut span.item))
+        {
+            self.pop();
+        }
+    }
+
+    /// How fast the front span may end.
+    pub fn bound(&self) -> Bound {
+        let at_end = Bound {
+            v2: self.end.wrapping_sub(self.front_end) as f32 / UNIT,
+            low: None,
+            adjacent: self.spans.len() == 1,
+        };
+        match self.candidates.front() {
+            Some(c) if c.level.wrapping_sub(self.end) <= 0 => Bound {
+                v2: c.level.wrapping_sub(self.front_end) as f32 / UNIT,
+                low: Some(c.low),
+                adjacent: c.span == self.front.wrapping_add(1),
+            },
+            _ => at_end,
+        }
+    }
+}

@@ -1,0 +1,413 @@
+//! The planner: moves in, ramps out.
+
+use crate::axis::Fault;
+use crate::coordinate::Point;
+use crate::corner::{corner, corner_speed};
+use crate::lookahead::LookAhead;
+use crate::machine::Machine;
+use crate::ramp::Ramp;
+use crate::reason::{Limit, LowPoint};
+use crate::scale::Scale;
+use crate::trapezoid::{Phase, Rest};
+use crate::vector::{displacement, length, reach};
+use core::fmt;
+
+/// Plans moves of `N` axes with a look-ahead of up to `Q` moves (2 to 16 384).
+///
+/// The main loop owns it, pushes moves while there is room and takes ramps while its ramp queue
+/// has room. What was pushed always ends at rest: if no more moves come, the ramps brake to the
+/// end of the last one.
+///
+/// ```
+/// use spokeshave::{Axis, Controller, Coordinate, Machine, Planner};
+/// # let controller = Controller {
+/// #     timer_hz: 1_000_000, pulse_width: 2e-6, pulse_period: 5e-6, direction_setup: 5e-6,
+/// #     ramp_time: 0.01,
+/// # };
+/// # let axis = Axis { steps_per_mm: 80.0, speed_limit: 100.0, acceleration_limit: 500.0 };
+/// let machine = Machine::new([axis; 2], controller, 0.02)?;
+/// let mut planner: Planner<2, 32> = Planner::new(machine, [Coordinate::ZERO; 2]);
+/// let target = [30.0, 40.0].map(|mm| Coordinate::from_mm(mm).unwrap());
+/// planner.line(target, Some(50.0), 1)?;
+/// planner.stop();
+/// let mut ticks = 0.0;
+/// while let Some(ramp) = planner.next_ramp() {
+///     ticks += ramp.ticks();
+/// }
+/// // 50 mm at 50 mm/s, and 50/625 s more to speed up and brake (x allows 500 / 0.6 mm/s²,
+/// // y allows 500 / 0.8 = 625).
+/// assert!((ticks - 1e6 * (1.0 + 50.0 / 625.0)).abs() < 2.0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug)]
+pub struct Planner<const N: usize, const Q: usize> {
+    machine: Machine<N>,
+    scale: Scale<N>,
+    queue: LookAhead<Queued<N>, Q>,
+    /// Where the last move ends, which way it goes, and what caps it.
+    tail: Point<N>,
+    heading: Option<[f32; N]>,
+    tail_cap: (f32, Limit),
+    /// The program asks for rest where the queue ends.
+    stops: bool,
+    /// The part of the front move that is done, and the speed there.
+    front: Option<Front<N>>,
+    speed: f32,
+    /// The slow place that the plan last left.
+    low: LowPoint,
+    /// Where the last ramp ends, in 2⁻³² of a step.
+    position: [i64; N],
+    hz: f32,
+    longest: f32,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Queued<const N: usize> {
+    Move(Straight<N>),
+    /// Rest for so many 2⁻³² of a tick.
+    Rest {
+        ticks: u64,
+        tag: u32,
+    },
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Straight<const N: usize> {
+    to: Point<N>,
+    length: f32,
+    cap: f32,
+    acceleration: f32,
+    cap_limit: Limit,
+    axis: u8,
+    tag: u32,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Front<const N: usize> {
+    from: [i64; N],
+    way: [i64; N],
+    /// Part of the move that is done, in 2⁻⁶⁴.
+    done: u64,
+}
+
+/// What the planner found out about a move when it came in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct MoveFacts {
+    /// Length, mm.
+    pub length: f32,
+    /// Highest speed, mm/s.
+    pub speed_cap: f32,
+    /// What sets it: the feed or an axis's speed.
+    pub cap_limit: Limit,
+    /// Acceleration along the move, mm/s².
+    pub acceleration: f32,
+    /// The most speed that the corner at its start allows, mm/s; `None` for no limit. 0 at a stop.
+    pub corner: Option<f32>,
+}
+
+/// Why a move was not taken. Nothing changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum PlanError {
+    /// The look-ahead queue is full: take ramps, then push again.
+    Full,
+    /// The feed is bad: give more than 0 and at most 10 000 mm/s, or none for a rapid.
+    Feed(Fault),
+    /// The time to rest is bad: give 0 or more and at most 100 000 s.
+    Rest(Fault),
+}
+
+impl fmt::Display for PlanError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Full => f.write_str("the look-ahead queue is full; take ramps, then push again"),
+            Self::Feed(fault) => write!(
+                f,
+                "the feed {fault}; give more than 0 and at most 10000 mm/s"
+            ),
+            Self::Rest(fault) => write!(f, "the rest {fault}; give 0 to 100000 s"),
+        }
+    }
+}
+
+impl core::error::Error for PlanError {}
+
+impl<const N: usize, const Q: usize> Planner<N, Q> {
+    /// A planner at rest at `start`, which looks ahead over all of `Q` moves.
+    pub fn new(machine: Machine<N>, start: Point<N>) -> Self {
+        Self::with_depth(machine, start, Q)
+    }
+
+    /// A planner at rest at `start`, which looks ahead over `depth` moves, 2 to `Q`.
+    pub fn with_depth(machine: Machine<N>, start: Point<N>, depth: usize) -> Self {
+        let scale = Scale::new(&machine);
+        let hz = machine.controller().timer_hz as f32;
+        Self {
+            scale,
+            queue: LookAhead::new(depth),
+            tail: start,
+            heading: None,
+            tail_cap: (0.0, Limit::Rest),
+            stops: true,
+            front: None,
+            speed: 0.0,
+            low: LowPoint::Stop,
+            position: scale.steps(&start),
+            hz,
+            // A little less, so that rounding cannot pass the most that a ramp may last.
+            longest: machine
+                .controller()
+                .ramp_time
+                .min(0.99 * Ramp::<N>::MOST_TICKS as f32 / hz),
+            machine,
+        }
+    }
+
+    /// The machine.
+    pub fn machine(&self) -> &Machine<N> {
+        &self.machine
+    }
+
+    /// Where the last move that was pushed ends.
+    pub fn end(&self) -> Point<N> {
+        self.tail
+    }
+
+    /// Moves in the queue, the one being cut into ramps with them.
+    pub fn len(&self) -> usize {
+        self.queue.len()
+    }
+
+    /// Nothing is left to plan: the last ramp ended at rest.
+    pub fn is_empty(&self) -> bool {
+        self.queue.len() == 0
+    }
+
+    /// No move can be pushed before ramps are taken.
+    pub fn is_full(&self) -> bool {
+        self.queue.is_full()
+    }
+
+    /// Adds a straight move to `target` at `feed` (mm/s; `None` for a rapid), with a `tag` that
+    /// comes back in its ramps. A move that goes nowhere is taken and leaves no trace: `None`.
+    ///
+    /// # Errors
+    /// [`PlanError::Full`] and [`PlanError::Feed`]; nothing changes then.
+    pub fn line(
+        &mut self,
+        target: Point<N>,
+        feed: Option<f32>,
+        tag: u32,
+    ) -> Result<Option<MoveFacts>, PlanError> {
+        if let Some(fault) = feed.and_then(|feed| Fault::of(feed.into(), 0.0, 10_000.0)) {
+            return Err(PlanError::Feed(fault));
+        }
+        if target == self.tail {
+            return Ok(None);
+        }
+        if self.queue.is_full() {
+            return Err(PlanError::Full);
+        }
+        let way = displacement(&self.tail, &target);
+        let length = length(&way);
+        let inverse = 1.0 / length;
+        let heading = way.map(|x| x * inverse);
+        let axes = self.machine.axes();
+        let (axes_speed, axis) = reach(&heading, |i| axes[i].speed_limit);
+        let (cap, cap_limit) = match feed {
+            Some(feed) if feed <= axes_speed => (feed, Limit::Feed),
+            _ => (axes_speed, Limit::AxisSpeed(axis)),
+        };
+        let (acceleration, axis) = reach(&heading, |i| axes[i].acceleration_limit);
+        let corner_v2 = match &self.heading {
+            Some(before) if !self.stops => corner(&self.machine, before, &heading),
+            _ => 0.0,
+        };
+        let (entry, low) = self.junction(corner_v2, cap, cap_limit);
+        let straight = Straight {
+            to: target,
+            length,
+            cap,
+            acceleration,
+            cap_limit,
+            axis,
+            tag,
+        };
+        self.queue
+            .push(
+                Queued::Move(straight),
+                entry,
+                low,
+                2.0 * acceleration * length,
+            )
+            .map_err(|_| PlanError::Full)?;
+        self.tail = target;
+        self.heading = Some(heading);
+        self.tail_cap = (cap, cap_limit);
+        self.stops = false;
+        Ok(Some(MoveFacts {
+            length,
+            speed_cap: cap,
+            cap_limit,
+            acceleration,
+            corner: corner_speed(corner_v2),
+        }))
+    }
+
+    /// The least of the corner and the two caps, as v², and what sets it.
+    fn junction(&self, corner_v2: f32, cap: f32, cap_limit: Limit) -> (f32, LowPoint) {
+        if self.stops {
+            return (0.0, LowPoint::Stop);
+        }
+        let (slower, limit) = if cap < self.tail_cap.0 {
+            (cap, cap_limit)
+        } else {
+            self.tail_cap
+        };
+        if corner_v2 < slower * slower {
+            (corner_v2, LowPoint::Corner)
+        } else {
+            (slower * slower, slow_neighbour(limit))
+        }
+    }
+
+    /// Makes the machine come to rest at the end of the last move that was pushed.
+    pub fn stop(&mut self) {
+        self.stops = true;
+    }
+
+    /// Makes the machine come to rest at the end of the last move and stay so for `seconds`.
+    ///
+    /// # Errors
+    /// [`PlanError::Full`] and [`PlanError::Rest`]; nothing changes then.
+    pub fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError> {
+        if seconds != 0.0
+            && let Some(fault) = Fault::of(seconds.into(), 0.0, 100_000.0)
+        {
+            return Err(PlanError::Rest(fault));
+        }
+        let ticks = (f64::from(seconds) * f64::from(self.machine.controller().timer_hz)) as u64;
+        if ticks > 0 {
+            let rest = Queued::Rest { ticks, tag };
+            self.queue
+                .push(rest, 0.0, LowPoint::Stop, 0.0)
+                .map_err(|_| PlanError::Full)?;
+        }
+        self.stop();
+        Ok(())
+    }
+
+    /// The next ramp, final from here on; `None` when nothing is left, which is at rest.
+    pub fn next_ramp(&mut self) -> Option<Ramp<N>> {
+        match *self.queue.front()? {
+            Queued::Move(straight) => Some(self.slice(&straight)),
+            Queued::Rest { ticks, tag } => Some(self.resting(ticks, tag)),
+        }
+    }
+
+    fn slice(&mut self, straight: &Straight<N>) -> Ramp<N> {
+        let mut front = self.front.take().unwrap_or_else(|| Front {
+            from: self.position,
+            way: {
+                let to = self.scale.steps(&straight.to);
+                core::array::from_fn(|i| to[i] - self.position[i])
+            },
+            done: 0,
+        });
+        let bound = self.queue.bound();
+        let rest = Rest {
+            entry: self.speed,
+            // Of the fraction that is left, and not a difference of lengths: no digits are lost.
+            length: straight.length * ((u64::MAX - front.done) as f32 / TWO_64),
+            acceleration: straight.acceleration,
+            cap: straight.cap,
+            exit_v2: bound.v2,
+        };
+        let slice = rest.first_slice(self.longest, 0.5 / self.hz);
+        let low = bound.low.unwrap_or(if self.stops {
+            LowPoint::Stop
+        } else {
+            LowPoint::QueueEnd
+        });
+        if slice.phase == Phase::Fall {
+            self.low = low;
+        }
+        let limit = match slice.phase {
+            Phase::Cruise => straight.cap_limit,
+            Phase::Rise | Phase::Fall => Limit::AxisAcceleration(straight.axis),
+        };
+        let ramp_low = self.low;
+        if slice.phase == Phase::Cruise {
+            self.low = slow_neighbour(straight.cap_limit);
+        }
+        let end = if slice.whole {
+            core::array::from_fn(|i| front.from[i] + front.way[i])
+        } else {
+            let part = slice.length / straight.length;
+            front.done = front.done.saturating_add((part * TWO_64) as u64);
+            core::array::from_fn(|i| front.from[i] + part_of(front.way[i], front.done))
+        };
+        let ramp = Ramp {
+            steps: core::array::from_fn(|i| end[i] - self.position[i]),
+            duration: (slice.time * self.hz * TWO_32) as u64,
+            entry_speed: self.speed,
+            exit_speed: slice.exit,
+            tag: straight.tag,
+            limit,
+            low_point: ramp_low,
+            ends_move: slice.whole,
+        };
+        self.position = end;
+        self.speed = slice.exit;
+        if slice.whole {
+            // A junction that binds without braking before it is the slow place that is left.
+            if bound.adjacent && rest.reachable_exit_v2() >= bound.v2 {
+                self.low = low;
+            }
+            self.queue.pop();
+        } else {
+            self.front = Some(front);
+        }
+        ramp
+    }
+
+    fn resting(&mut self, ticks: u64, tag: u32) -> Ramp<N> {
+        let most = u64::from(Ramp::<N>::MOST_TICKS);
+        let now = ticks.min(most);
+        self.queue.pop_part(|front| match front {
+            Queued::Rest { ticks, .. } => {
+                *ticks -= now;
+                *ticks == 0
+            }
+            Queued::Move(_) => false,
+        });
+        self.low = LowPoint::Stop;
+        Ramp {
+            steps: [0; N],
+            duration: now << 32,
+            entry_speed: 0.0,
+            exit_speed: 0.0,
+            tag,
+            limit: Limit::Rest,
+            low_point: LowPoint::Stop,
+            ends_move: now == ticks,
+        }
+    }
+}
+
+const TWO_32: f32 = 4_294_967_296.0;
+const TWO_64: f32 = TWO_32 * TWO_32;
+
+/// `way` × `part`, `part` in 2⁻⁶⁴, rounded down.
+fn part_of(way: i64, part: u64) -> i64 {
+    ((i128::from(way) * i128::from(part)) >> 64) as i64
+}
+
+/// The low point that a move at its cap is for a faster neighbour.
+fn slow_neighbour(cap: Limit) -> LowPoint {
+    match cap {
+        Limit::AxisSpeed(axis) => LowPoint::AxisSpeed(axis),
+        _ => LowPoint::Feed,
+    }
+}

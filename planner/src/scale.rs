@@ -1,0 +1,29 @@
+//! From coordinates to steps, without rounding that shows.
+
+use crate::coordinate::{Coordinate, Point};
+use crate::machine::Machine;
+
+/// Steps in one count of each axis, in 2⁻⁶⁴ of a step.
+///
+/// At the far end of the range, 2³¹ counts, the rounding of this number adds up to 2⁻³⁴ step.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Scale<const N: usize>([u64; N]);
+
+impl<const N: usize> Scale<N> {
+    pub fn new(machine: &Machine<N>) -> Self {
+        // 20 000 steps/mm is below 0.16 steps a count, so that 2⁶⁴ times it fits.
+        const TWO_64: f64 = 18_446_744_073_709_551_616.0;
+        let per_mm = f64::from(Coordinate::PER_MM);
+        Self(core::array::from_fn(|i| {
+            (machine.axes()[i].steps_per_mm * (TWO_64 / per_mm) + 0.5) as u64
+        }))
+    }
+
+    /// The position in 2⁻³² of a step.
+    pub fn steps(&self, point: &Point<N>) -> [i64; N] {
+        core::array::from_fn(|i| {
+            let exact = i128::from(point[i].counts()) * i128::from(self.0[i]);
+            ((exact + (1 << 31)) >> 32) as i64
+        })
+    }
+}

@@ -1,0 +1,122 @@
+//! The trapezoidal profile of a move, one slice at a time.
+
+use crate::math::sqrt;
+
+/// What a move still has to do, mm, mm/s, mm/s².
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Rest {
+    /// Speed now.
+    pub entry: f32,
+    /// Length left, more than 0.
+    pub length: f32,
+    /// Acceleration along the move.
+    pub acceleration: f32,
+    /// Highest speed on the move.
+    pub cap: f32,
+    /// Most v² at its end.
+    pub exit_v2: f32,
+}
+
+/// What the speed does in a slice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Phase {
+    Rise,
+    Cruise,
+    Fall,
+}
+
+/// The next stretch of constant acceleration.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Slice {
+    pub phase: Phase,
+    /// mm; the whole rest where `whole` is set.
+    pub length: f32,
+    /// mm/s
+    pub exit: f32,
+    /// s
+    pub time: f32,
+    /// Nothing of the move is left after this.
+    pub whole: bool,
+}
+
+impl Rest {
+    /// The most v² that can be had at the end.
+    pub fn reachable_exit_v2(&self) -> f32 {
+        let reach = 2.0 * self.acceleration * self.length;
+        self.exit_v2
+            .min(self.cap * self.cap)
+            .min(self.entry * self.entry + reach)
+    }
+
+    /// The first slice of the fastest profile, at most `longest` s; what would last less than
+    /// `shortest` s at nearly the same speed is joined to its neighbour.
+    ///
+    /// The peak is v² = (v₀² + v₁²)/2 + a·h where there is no cruise (Biagiotti, Melchiorri,
+    /// *Trajectory Planning for Automatic Machines and Robots*, 2008, §3.2).
+    pub fn first_slice(&self, longest: f32, shortest: f32) -> Slice {
+        let (v0, a) = (self.entry, self.acceleration);
+        let b0 = v0 * v0;
+        let b1 = self.reachable_exit_v2();
+        let exit = sqrt(b1);
+        let cap2 = self.cap * self.cap;
+        let peak2 = (0.5 * (b0 + b1) + a * self.length).min(cap2);
+        let peak = if peak2 == cap2 { self.cap } else { sqrt(peak2) };
+        let same = |u: f32, v: f32| (u - v) <= 1e-4 * u && (u - v) <= shortest * a;
+
+        if peak > v0 && !same(peak, v0) {
+            let time = (peak - v0) / a;
+            let after = self.length - 0.5 * (v0 + peak) * time;
+            if after <= peak * shortest && same(peak, exit) {
+                return self.up_to_end(Phase::Rise, exit, a, longest);
+            }
+            return even(Phase::Rise, v0, a, time, longest);
+        }
+        let fall = (b0 - b1).max(0.0) / (2.0 * a);
+        let steady = self.length - fall;
+        if v0 > 0.0 && steady > v0 * shortest {
+            if same(v0, exit) {
+                return self.up_to_end(Phase::Cruise, exit, 0.0, longest);
+            }
+            return even(Phase::Cruise, v0, 0.0, steady / v0, longest);
+        }
+        // From the length that is left and not from the limit, so that what rounding did to the
+        // length is spread over the whole of the braking.
+        let braking = (b1 - b0) / (2.0 * self.length);
+        self.up_to_end(Phase::Fall, exit, braking, longest)
+    }
+
+    /// A slice of the way to the end of the move, or all of it where it is short enough.
+    fn up_to_end(&self, phase: Phase, exit: f32, acceleration: f32, longest: f32) -> Slice {
+        let time = 2.0 * self.length / (self.entry + exit);
+        if time <= longest {
+            return Slice {
+                phase,
+                length: self.length,
+                exit,
+                time,
+                whole: true,
+            };
+        }
+        even(phase, self.entry, acceleration, time, longest)
+    }
+}
+
+/// The first of the equal slices, each at most `longest`, of a stretch that lasts `time`.
+fn even(phase: Phase, entry: f32, acceleration: f32, time: f32, longest: f32) -> Slice {
+    let parts = time / longest;
+    let whole = parts as u32;
+    let parts = if whole as f32 >= parts {
+        whole
+    } else {
+        whole.saturating_add(1)
+    };
+    let time = time / parts.max(1) as f32;
+    let exit = (entry + acceleration * time).max(0.0);
+    Slice {
+        phase,
+        length: 0.5 * (entry + exit) * time,
+        exit,
+        time,
+        whole: false,
+    }
+}
