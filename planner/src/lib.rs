@@ -16,9 +16,10 @@ extern crate std;
 
 mod arc;
 mod axis;
+mod braking;
 mod coordinate;
 mod corner;
-mod lookahead;
+mod look_ahead;
 mod machine;
 mod math;
 #[cfg(feature = "embedded-hal")]
@@ -37,8 +38,9 @@ mod vector;
 pub use arc::{Arc, ArcError, Turn};
 pub use axis::{Axis, Fault, Quantity};
 pub use coordinate::{Coordinate, Point};
+pub use look_ahead::{LookAhead, MoveFacts, PlanError, PlannedMove};
 pub use machine::{Controller, Machine, MachineError};
-pub use planner::{MoveFacts, PlanError, Planner};
+pub use planner::Planner;
 pub use pulse::{Event, Lateness, Pulse, PulseGenerator, RampSource};
 pub use ramp::Ramp;
 pub use reason::{Limit, LowPoint};

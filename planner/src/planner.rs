@@ -1,16 +1,12 @@
 //! The planner: moves in, ramps out.
 
-use crate::axis::Fault;
 use crate::coordinate::Point;
-use crate::corner::{corner, corner_speed};
-use crate::lookahead::LookAhead;
+use crate::look_ahead::{LookAhead, MoveFacts, PlanError, Queued, Straight, slow_neighbour};
 use crate::machine::Machine;
 use crate::ramp::Ramp;
 use crate::reason::{Limit, LowPoint};
 use crate::scale::Scale;
 use crate::trapezoid::{Phase, Rest};
-use crate::vector::{displacement, length, reach};
-use core::fmt;
 
 /// Plans moves of `N` axes with a look-ahead of up to `Q` moves (2 to 16 384).
 ///
@@ -43,13 +39,7 @@ use core::fmt;
 pub struct Planner<const N: usize, const Q: usize> {
     machine: Machine<N>,
     scale: Scale<N>,
-    queue: LookAhead<Queued<N>, Q>,
-    /// Where the last move ends, which way it goes, and what caps it.
-    tail: Point<N>,
-    heading: Option<[f32; N]>,
-    tail_cap: (f32, Limit),
-    /// The program asks for rest where the queue ends.
-    stops: bool,
+    moves: LookAhead<N, Q>,
     /// The part of the front move that is done, and the speed there.
     front: Option<Front<N>>,
     speed: f32,
@@ -62,76 +52,12 @@ pub struct Planner<const N: usize, const Q: usize> {
 }
 
 #[derive(Clone, Copy, Debug)]
-enum Queued<const N: usize> {
-    Move(Straight<N>),
-    /// Rest for so many 2⁻³² of a tick.
-    Rest {
-        ticks: u64,
-        tag: u32,
-    },
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Straight<const N: usize> {
-    to: Point<N>,
-    length: f32,
-    cap: f32,
-    acceleration: f32,
-    cap_limit: Limit,
-    axis: u8,
-    tag: u32,
-}
-
-#[derive(Clone, Copy, Debug)]
 struct Front<const N: usize> {
     from: [i64; N],
     way: [i64; N],
     /// Part of the move that is done, in 2⁻⁶⁴.
     done: u64,
 }
-
-/// What the planner found out about a move when it came in.
-#[derive(Clone, Copy, Debug, PartialEq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct MoveFacts {
-    /// Length, mm.
-    pub length: f32,
-    /// Highest speed, mm/s.
-    pub speed_cap: f32,
-    /// What sets it: the feed or an axis's speed.
-    pub cap_limit: Limit,
-    /// Acceleration along the move, mm/s².
-    pub acceleration: f32,
-    /// The most speed that the corner at its start allows, mm/s; `None` for no limit. 0 at a stop.
-    pub corner: Option<f32>,
-}
-
-/// Why a move was not taken. Nothing changed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum PlanError {
-    /// The look-ahead queue is full: take ramps, then push again.
-    Full,
-    /// The feed is bad: give more than 0 and at most 10 000 mm/s, or none for a rapid.
-    Feed(Fault),
-    /// The time to rest is bad: give 0 or more and at most 100 000 s.
-    Rest(Fault),
-}
-
-impl fmt::Display for PlanError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Full => f.write_str("the look-ahead queue is full; take ramps, then push again"),
-            Self::Feed(fault) => write!(
-                f,
-                "the feed {fault}; give more than 0 and at most 10000 mm/s"
-            ),
-            Self::Rest(fault) => write!(f, "the rest {fault}; give 0 to 100000 s"),
-        }
-    }
-}
-
-impl core::error::Error for PlanError {}
 
 impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// A planner at rest at `start`, which looks ahead over all of `Q` moves.
@@ -145,11 +71,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         let hz = machine.controller().timer_hz as f32;
         Self {
             scale,
-            queue: LookAhead::new(depth),
-            tail: start,
-            heading: None,
-            tail_cap: (0.0, Limit::Rest),
-            stops: true,
+            moves: LookAhead::new(&machine, start, depth),
             front: None,
             speed: 0.0,
             low: LowPoint::Stop,
@@ -171,26 +93,25 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
 
     /// Where the last move that was pushed ends.
     pub fn end(&self) -> Point<N> {
-        self.tail
+        self.moves.end()
     }
 
-    /// Moves in the queue, the one being cut into ramps with them.
+    /// Moves and rests in the queue, the one being cut into ramps with them.
     pub fn len(&self) -> usize {
-        self.queue.len()
+        self.moves.len()
     }
 
     /// Nothing is left to plan: the last ramp ended at rest.
     pub fn is_empty(&self) -> bool {
-        self.queue.len() == 0
+        self.moves.is_empty()
     }
 
     /// No move can be pushed before ramps are taken.
     pub fn is_full(&self) -> bool {
-        self.queue.is_full()
+        self.moves.is_full()
     }
 
-    /// Adds a straight move to `target` at `feed` (mm/s; `None` for a rapid), with a `tag` that
-    /// comes back in its ramps. A move that goes nowhere is taken and leaves no trace: `None`.
+    /// Adds a straight move to `target`: see [`LookAhead::line`].
     ///
     /// # Errors
     /// [`PlanError::Full`] and [`PlanError::Feed`]; nothing changes then.
@@ -200,107 +121,26 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        if let Some(fault) = feed.and_then(|feed| Fault::of(feed.into(), 0.0, 10_000.0)) {
-            return Err(PlanError::Feed(fault));
-        }
-        if target == self.tail {
-            return Ok(None);
-        }
-        if self.queue.is_full() {
-            return Err(PlanError::Full);
-        }
-        let way = displacement(&self.tail, &target);
-        let length = length(&way);
-        let inverse = 1.0 / length;
-        let heading = way.map(|x| x * inverse);
-        let axes = self.machine.axes();
-        let (axes_speed, axis) = reach(&heading, |i| axes[i].speed_limit);
-        let (cap, cap_limit) = match feed {
-            Some(feed) if feed <= axes_speed => (feed, Limit::Feed),
-            _ => (axes_speed, Limit::AxisSpeed(axis)),
-        };
-        let (acceleration, axis) = reach(&heading, |i| axes[i].acceleration_limit);
-        let corner_v2 = match &self.heading {
-            Some(before) if !self.stops => corner(&self.machine, before, &heading),
-            _ => 0.0,
-        };
-        let (entry, low) = self.junction(corner_v2, cap, cap_limit);
-        let straight = Straight {
-            to: target,
-            length,
-            cap,
-            acceleration,
-            cap_limit,
-            axis,
-            tag,
-        };
-        self.queue
-            .push(
-                Queued::Move(straight),
-                entry,
-                low,
-                2.0 * acceleration * length,
-            )
-            .map_err(|_| PlanError::Full)?;
-        self.tail = target;
-        self.heading = Some(heading);
-        self.tail_cap = (cap, cap_limit);
-        self.stops = false;
-        Ok(Some(MoveFacts {
-            length,
-            speed_cap: cap,
-            cap_limit,
-            acceleration,
-            corner: corner_speed(corner_v2),
-        }))
-    }
-
-    /// The least of the corner and the two caps, as v², and what sets it.
-    fn junction(&self, corner_v2: f32, cap: f32, cap_limit: Limit) -> (f32, LowPoint) {
-        if self.stops {
-            return (0.0, LowPoint::Stop);
-        }
-        let (slower, limit) = if cap < self.tail_cap.0 {
-            (cap, cap_limit)
-        } else {
-            self.tail_cap
-        };
-        if corner_v2 < slower * slower {
-            (corner_v2, LowPoint::Corner)
-        } else {
-            (slower * slower, slow_neighbour(limit))
-        }
+        self.moves.line(target, feed, tag)
     }
 
     /// Makes the machine come to rest at the end of the last move that was pushed.
     pub fn stop(&mut self) {
-        self.stops = true;
+        self.moves.stop();
     }
 
-    /// Makes the machine come to rest at the end of the last move and stay so for `seconds`.
+    /// Makes the machine come to rest at the end of the last move and stay so for `seconds`, with
+    /// a `tag` that comes back in the ramps.
     ///
     /// # Errors
     /// [`PlanError::Full`] and [`PlanError::Rest`]; nothing changes then.
     pub fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError> {
-        if seconds != 0.0
-            && let Some(fault) = Fault::of(seconds.into(), 0.0, 100_000.0)
-        {
-            return Err(PlanError::Rest(fault));
-        }
-        let ticks = (f64::from(seconds) * f64::from(self.machine.controller().timer_hz)) as u64;
-        if ticks > 0 {
-            let rest = Queued::Rest { ticks, tag };
-            self.queue
-                .push(rest, 0.0, LowPoint::Stop, 0.0)
-                .map_err(|_| PlanError::Full)?;
-        }
-        self.stop();
-        Ok(())
+        self.moves.rest(seconds, tag)
     }
 
     /// The next ramp, final from here on; `None` when nothing is left, which is at rest.
     pub fn next_ramp(&mut self) -> Option<Ramp<N>> {
-        match *self.queue.front()? {
+        match *self.moves.front()? {
             Queued::Move(straight) => Some(self.slice(&straight)),
             Queued::Rest { ticks, tag } => Some(self.resting(ticks, tag)),
         }
@@ -315,7 +155,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             },
             done: 0,
         });
-        let bound = self.queue.bound();
+        let (bound, low) = self.moves.bound();
         let rest = Rest {
             entry: self.speed,
             // Of the fraction that is left, and not a difference of lengths: no digits are lost.
@@ -325,11 +165,6 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             exit_v2: bound.v2,
         };
         let slice = rest.first_slice(self.longest, 0.5 / self.hz);
-        let low = bound.low.unwrap_or(if self.stops {
-            LowPoint::Stop
-        } else {
-            LowPoint::QueueEnd
-        });
         if slice.phase == Phase::Fall {
             self.low = low;
         }
@@ -365,7 +200,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             if bound.adjacent && rest.reachable_exit_v2() >= bound.v2 {
                 self.low = low;
             }
-            self.queue.pop();
+            self.moves.pop();
         } else {
             self.front = Some(front);
         }
@@ -375,13 +210,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     fn resting(&mut self, ticks: u64, tag: u32) -> Ramp<N> {
         let most = u64::from(Ramp::<N>::MOST_TICKS);
         let now = ticks.min(most);
-        self.queue.pop_part(|front| match front {
-            Queued::Rest { ticks, .. } => {
-                *ticks -= now;
-                *ticks == 0
-            }
-            Queued::Move(_) => false,
-        });
+        self.moves.pop_rest(now);
         self.low = LowPoint::Stop;
         Ramp {
             steps: [0; N],
@@ -402,12 +231,4 @@ const TWO_64: f32 = TWO_32 * TWO_32;
 /// `way` × `part`, `part` in 2⁻⁶⁴, rounded down.
 fn part_of(way: i64, part: u64) -> i64 {
     ((i128::from(way) * i128::from(part)) >> 64) as i64
-}
-
-/// The low point that a move at its cap is for a faster neighbour.
-fn slow_neighbour(cap: Limit) -> LowPoint {
-    match cap {
-        Limit::AxisSpeed(axis) => LowPoint::AxisSpeed(axis),
-        _ => LowPoint::Feed,
-    }
 }

@@ -1,35 +1,43 @@
 //! The few operations on small vectors that planning needs.
 
 use crate::coordinate::Point;
-use crate::math::{abs, sqrt};
+use crate::math::{abs, roots};
 
 /// Displacement, mm.
 pub(crate) fn displacement<const N: usize>(from: &Point<N>, to: &Point<N>) -> [f32; N] {
     core::array::from_fn(|i| to[i].since(from[i]))
 }
 
-/// Length.
-pub(crate) fn length<const N: usize>(v: &[f32; N]) -> f32 {
-    sqrt(v.iter().map(|x| x * x).sum())
+/// Square of the length.
+pub(crate) fn square<const N: usize>(v: &[f32; N]) -> f32 {
+    v.iter().map(|x| x * x).sum()
 }
 
-/// Sum of `a` and `b` × `scale`.
-pub(crate) fn add_scaled<const N: usize>(a: &[f32; N], b: &[f32; N], scale: f32) -> [f32; N] {
-    core::array::from_fn(|i| a[i] + b[i] * scale)
+/// Length, and the unit vector; the length is not zero.
+pub(crate) fn split<const N: usize>(v: &[f32; N]) -> (f32, [f32; N]) {
+    let (length, inverse) = roots(square(v));
+    (length, v.map(|x| x * inverse))
 }
 
-/// The largest r for which r × |`direction`| stays within every limit, and the axis that sets it
-/// (0 is the first). `direction` has a component that is not zero.
-pub(crate) fn reach<const N: usize>(
-    direction: &[f32; N],
-    limit: impl Fn(usize) -> f32,
-) -> (f32, u8) {
-    let mut least = (f32::INFINITY, 0);
-    for (i, component) in (0_u8..).zip(direction) {
-        let r = limit(i.into()) / abs(*component);
-        if r < least.0 {
-            least = (r, i);
-        }
+/// Limits of the axes, kept as 1/limit: along any direction they then cost one division.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Limits<const N: usize>([f32; N]);
+
+impl<const N: usize> Limits<N> {
+    pub fn new(limit: impl Fn(usize) -> f32) -> Self {
+        Self(core::array::from_fn(|i| 1.0 / limit(i)))
     }
-    least
+
+    /// How much of its limit the axis that is asked most uses per unit along `direction`, and
+    /// which axis that is (0 is the first): 1 over it is the limit along that direction.
+    pub fn share(&self, direction: &[f32; N]) -> (f32, u8) {
+        let mut most = (0.0, 0);
+        for (i, (component, inverse)) in (0_u8..).zip(direction.iter().zip(&self.0)) {
+            let share = abs(*component) * inverse;
+            if share > most.0 {
+                most = (share, i);
+            }
+        }
+        most
+    }
 }

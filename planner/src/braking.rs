@@ -1,5 +1,5 @@
-//! The look-ahead queue: how fast the front move may end so that everything behind it can still
-//! be braked for, in amortised constant time a move, whatever the capacity.
+//! The queue behind the look-ahead: how fast the front move may end so that everything behind it
+//! can still be braked for, in amortised constant time a move, whatever the capacity.
 //!
 //! On b = v², braking from one junction to a later one lowers b by at most the sum of 2·A·L
 //! between them, the *reach*. With S the running sum of reaches, junction j with cap c_j lets b at
@@ -29,7 +29,7 @@ fn units(v2: f32) -> i64 {
 }
 
 #[derive(Debug)]
-pub(crate) struct LookAhead<T, const Q: usize> {
+pub(crate) struct BrakingQueue<T, const Q: usize> {
     spans: Deque<Span<T>, Q>,
     candidates: Deque<Candidate, Q>,
     /// Most spans to hold at a time, at most `Q`.
@@ -67,7 +67,7 @@ pub(crate) struct Bound {
     pub adjacent: bool,
 }
 
-impl<T, const Q: usize> LookAhead<T, Q> {
+impl<T, const Q: usize> BrakingQueue<T, Q> {
     pub fn new(depth: usize) -> Self {
         const {
             assert!(

@@ -1,0 +1,291 @@
+//! The books of a run: what each ramp did, to which move it belongs, and the totals.
+
+use crate::machine::Machine;
+use crate::motion::{AXES, MoveKind, Point};
+use crate::trace::{MoveRecord, Slice};
+use spokeshave::{Coordinate, Lateness, Limit, LowPoint, MoveFacts, Ramp};
+use std::collections::VecDeque;
+
+/// Why time was lost: the limit, and where the speed changes the low point that it is for.
+type Reason = (Limit, LowPoint);
+
+/// Totals of a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Totals {
+    /// Time from the first tick to rest at the end, s.
+    pub job_time_s: f64,
+    /// What the programmed feeds alone would take, s, rapids at the axes' speed limits, with the
+    /// rests.
+    pub feed_time_s: f64,
+    /// Time at rest, as the program asks, s.
+    pub rest_s: f64,
+    /// Length of the path, mm.
+    pub path_mm: f64,
+    /// Of that, at a programmed feed.
+    pub cutting_mm: f64,
+    /// Moves planned, arcs counted by their chords.
+    pub moves: u64,
+    /// Steps of each axis, both ways.
+    pub steps: [u64; AXES],
+    /// Where the motors stand at the end, mm.
+    pub end_mm: Point,
+    /// Highest planned speed of each axis, mm/s.
+    pub peak_speed_mm_s: [f64; AXES],
+    /// Highest planned acceleration of each axis along the path, mm/s².
+    pub peak_acceleration_mm_s2: [f64; AXES],
+    /// Time lost against the feed time by reason, s; the sum is exact.
+    pub time_lost_s: Vec<(Reason, f64)>,
+    /// Steps that came later than planned because of the drivers' minimum times.
+    pub late_steps: u32,
+    /// The worst of them, s.
+    pub worst_late_s: f64,
+}
+
+struct Pending {
+    line: u32,
+    kind: MoveKind,
+    to: Point,
+    feed: Option<f64>,
+    facts: MoveFacts,
+}
+
+/// Sums for the move that is being cut into ramps.
+#[derive(Default)]
+struct Current {
+    entry: Option<f64>,
+    peak: f64,
+    time: f64,
+    lost: Vec<(Reason, f64)>,
+}
+
+pub(super) struct Accounts {
+    steps_per_mm: Point,
+    tick_s: f64,
+    /// Moves that were queued and whose ramps are not all planned.
+    pending: VecDeque<Pending>,
+    /// Where the last queued move ends, and where the last finished one did, mm.
+    queued_end: Point,
+    done_end: Point,
+    /// Where the last ramp ended: 2⁻³² of a step, 2⁻³² of a tick.
+    position: [i128; AXES],
+    start: Point,
+    ticks: u128,
+    current: Current,
+    totals: Totals,
+}
+
+impl Accounts {
+    pub fn new(machine: &Machine, start: [Coordinate; AXES]) -> Self {
+        let start = start.map(Coordinate::mm);
+        Self {
+            steps_per_mm: machine.axes.map(|axis| axis.steps_per_mm),
+            tick_s: 1.0 / f64::from(machine.controller.timer_hz),
+            pending: VecDeque::new(),
+            queued_end: start,
+            done_end: start,
+            position: [0; AXES],
+            start,
+            ticks: 0,
+            current: Current::default(),
+            totals: Totals {
+                job_time_s: 0.0,
+                feed_time_s: 0.0,
+                rest_s: 0.0,
+                path_mm: 0.0,
+                cutting_mm: 0.0,
+                moves: 0,
+                steps: [0; AXES],
+                end_mm: start,
+                peak_speed_mm_s: [0.0; AXES],
+                peak_acceleration_mm_s2: [0.0; AXES],
+                time_lost_s: Vec::new(),
+                late_steps: 0,
+                worst_late_s: 0.0,
+            },
+        }
+    }
+
+    /// Moves whose ramps are not all planned.
+    pub fn pending(&self) -> usize {
+        self.pending.len()
+    }
+
+    /// Where the last queued move ends, mm.
+    pub fn end(&self) -> Point {
+        self.queued_end
+    }
+
+    pub fn queue(
+        &mut self,
+        line: u32,
+        kind: MoveKind,
+        feed: Option<f64>,
+        to: Point,
+        facts: &MoveFacts,
+    ) {
+        self.queued_end = to;
+        self.pending.push_back(Pending {
+            line,
+            kind,
+            to,
+            feed,
+            facts: *facts,
+        });
+    }
+
+    /// Books a ramp: what it did, and the move if it is the last of one.
+    pub fn ramp(&mut self, ramp: &Ramp<AXES>) -> (Slice, Option<MoveRecord>) {
+        let from = self.place();
+        for (sum, steps) in self.position.iter_mut().zip(ramp.steps) {
+            *sum += i128::from(steps);
+        }
+        let to = self.place();
+        let start_s = self.seconds(self.ticks);
+        self.ticks += u128::from(ramp.duration);
+        let duration_s = self.seconds(u128::from(ramp.duration));
+        self.totals.job_time_s = self.seconds(self.ticks);
+        if ramp.limit == Limit::Rest {
+            return (self.resting(ramp, from, start_s, duration_s), None);
+        }
+        let pending = self
+            .pending
+            .front()
+            .expect("ramps come in the order of the moves that were queued");
+        let (entry, exit) = (f64::from(ramp.entry_speed), f64::from(ramp.exit_speed));
+        let length_mm = 0.5 * (entry + exit) * duration_s;
+        let cap_mm_s = f64::from(pending.facts.speed_cap);
+        let asked_mm_s = pending.feed.unwrap_or(cap_mm_s);
+        let slice = Slice {
+            line: pending.line,
+            kind: Some(pending.kind),
+            start_s,
+            duration_s,
+            from,
+            to,
+            length_mm,
+            entry_mm_s: entry,
+            exit_mm_s: exit,
+            asked_mm_s,
+            cap_mm_s,
+            limit: ramp.limit,
+            low_point: ramp.low_point,
+        };
+        if pending.feed.is_some() {
+            self.totals.cutting_mm += length_mm;
+        }
+        self.book(&slice);
+        let record = ramp.ends_move.then(|| self.finish_move(exit));
+        (slice, record)
+    }
+
+    fn resting(&mut self, ramp: &Ramp<AXES>, at: Point, start_s: f64, duration_s: f64) -> Slice {
+        self.totals.rest_s += duration_s;
+        self.totals.feed_time_s += duration_s;
+        Slice {
+            line: ramp.tag,
+            kind: None,
+            start_s,
+            duration_s,
+            from: at,
+            to: at,
+            length_mm: 0.0,
+            entry_mm_s: 0.0,
+            exit_mm_s: 0.0,
+            asked_mm_s: 0.0,
+            cap_mm_s: 0.0,
+            limit: ramp.limit,
+            low_point: ramp.low_point,
+        }
+    }
+
+    fn book(&mut self, slice: &Slice) {
+        let feed_time = slice.length_mm / slice.asked_mm_s;
+        let lost = slice.duration_s - feed_time;
+        let reason = (slice.limit, slice.low_point);
+        add(&mut self.totals.time_lost_s, reason, lost);
+        self.totals.feed_time_s += feed_time;
+        self.totals.path_mm += slice.length_mm;
+        let peak = slice.entry_mm_s.max(slice.exit_mm_s);
+        let acceleration = (slice.exit_mm_s - slice.entry_mm_s).abs() / slice.duration_s;
+        for i in 0..AXES {
+            // Along the move, so that a short slice does not lose its direction to rounding.
+            let part = (slice.to[i] - slice.from[i]).abs() / slice.length_mm;
+            if slice.length_mm > 0.0 && part.is_finite() {
+                let part = part.min(1.0);
+                let speeds = &mut self.totals.peak_speed_mm_s[i];
+                *speeds = speeds.max(part * peak);
+                let accelerations = &mut self.totals.peak_acceleration_mm_s2[i];
+                *accelerations = accelerations.max(part * acceleration);
+            }
+        }
+        let current = &mut self.current;
+        current.entry.get_or_insert(slice.entry_mm_s);
+        current.peak = current.peak.max(peak);
+        current.time += slice.duration_s;
+        add(&mut current.lost, reason, lost);
+    }
+
+    fn finish_move(&mut self, exit: f64) -> MoveRecord {
+        let pending = self
+            .pending
+            .pop_front()
+            .expect("the ramp that was booked belongs to the front move");
+        let current = std::mem::take(&mut self.current);
+        let from = std::mem::replace(&mut self.done_end, pending.to);
+        self.totals.moves += 1;
+        // What is queued behind says what the corner at the end of this move allows.
+        let corner_mm_s = match self.pending.front() {
+            Some(next) => next.facts.corner_speed().map(f64::from),
+            None => Some(0.0),
+        };
+        let limited_by = current
+            .lost
+            .iter()
+            .max_by(|a, b| a.1.total_cmp(&b.1))
+            .map_or((Limit::Feed, LowPoint::Stop), |(reason, _)| *reason);
+        MoveRecord {
+            line: pending.line,
+            kind: pending.kind,
+            from,
+            to: pending.to,
+            length_mm: f64::from(pending.facts.length),
+            feed_mm_s: pending.feed,
+            cap_mm_s: f64::from(pending.facts.speed_cap),
+            accel_mm_s2: f64::from(pending.facts.acceleration),
+            corner_mm_s,
+            entry_mm_s: current.entry.unwrap_or_default(),
+            peak_mm_s: current.peak,
+            exit_mm_s: exit,
+            time_s: current.time,
+            limited_by,
+        }
+    }
+
+    pub fn totals(mut self, late: Lateness, steps: [i32; AXES]) -> Totals {
+        self.totals.late_steps = late.steps;
+        self.totals.worst_late_s = late.worst as f64 * self.tick_s;
+        self.totals.end_mm = std::array::from_fn(|i| f64::from(steps[i]) / self.steps_per_mm[i]);
+        self.totals.time_lost_s.sort_by(|a, b| b.1.total_cmp(&a.1));
+        self.totals
+    }
+
+    /// Where the plan is, mm.
+    fn place(&self) -> Point {
+        const STEP: f64 = 4_294_967_296.0;
+        std::array::from_fn(|i| {
+            self.start[i] + self.position[i] as f64 / (STEP * self.steps_per_mm[i])
+        })
+    }
+
+    fn seconds(&self, ticks: u128) -> f64 {
+        ticks as f64 / 4_294_967_296.0 * self.tick_s
+    }
+}
+
+/// Adds to the sum of a reason. There are few reasons.
+fn add(sums: &mut Vec<(Reason, f64)>, reason: Reason, seconds: f64) {
+    match sums.iter_mut().find(|(known, _)| *known == reason) {
+        Some((_, sum)) => *sum += seconds,
+        None => sums.push((reason, seconds)),
+    }
+}

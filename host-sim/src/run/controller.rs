@@ -1,0 +1,82 @@
+//! The planner behind the run: its machine, and its queue in the size that the machine file asks.
+
+use crate::machine::Machine;
+use crate::motion::AXES;
+use spokeshave::{Axis, Controller, MachineError, MoveFacts, PlanError, Planner, Ramp};
+
+/// Longest ramp, s: fine enough to read a plot, and what the firmware guide suggests.
+const RAMP_TIME_S: f32 = 0.01;
+
+type Target = spokeshave::Point<AXES>;
+
+/// The planner, whatever its capacity.
+pub(super) trait Plan {
+    fn line(
+        &mut self,
+        to: Target,
+        feed: Option<f32>,
+        tag: u32,
+    ) -> Result<Option<MoveFacts>, PlanError>;
+    fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError>;
+    fn stop(&mut self);
+    fn next_ramp(&mut self) -> Option<Ramp<AXES>>;
+    fn is_full(&self) -> bool;
+    fn end(&self) -> Target;
+}
+
+impl<const Q: usize> Plan for Planner<AXES, Q> {
+    fn line(
+        &mut self,
+        to: Target,
+        feed: Option<f32>,
+        tag: u32,
+    ) -> Result<Option<MoveFacts>, PlanError> {
+        self.line(to, feed, tag)
+    }
+    fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError> {
+        self.rest(seconds, tag)
+    }
+    fn stop(&mut self) {
+        self.stop();
+    }
+    fn next_ramp(&mut self) -> Option<Ramp<AXES>> {
+        self.next_ramp()
+    }
+    fn is_full(&self) -> bool {
+        self.is_full()
+    }
+    fn end(&self) -> Target {
+        self.end()
+    }
+}
+
+/// A planner at rest at `start` that looks ahead over `depth` moves. The capacity is a constant of
+/// the type; three of them serve every depth without holding much more than is needed.
+pub(super) fn plan(
+    machine: spokeshave::Machine<AXES>,
+    start: Target,
+    depth: usize,
+) -> Box<dyn Plan> {
+    match depth {
+        0..=64 => Box::new(Planner::<AXES, 64>::with_depth(machine, start, depth)),
+        65..=1024 => Box::new(Planner::<AXES, 1024>::with_depth(machine, start, depth)),
+        _ => Box::new(Planner::<AXES, 16_384>::with_depth(machine, start, depth)),
+    }
+}
+
+/// The planner's description of the machine.
+pub(super) fn machine(machine: &Machine) -> Result<spokeshave::Machine<AXES>, MachineError> {
+    let axes = machine.axes.map(|axis| Axis {
+        steps_per_mm: axis.steps_per_mm,
+        speed_limit: axis.speed_limit_mm_s as f32,
+        acceleration_limit: axis.acceleration_limit_mm_s2 as f32,
+    });
+    let controller = Controller {
+        timer_hz: machine.controller.timer_hz,
+        pulse_width: machine.controller.pulse_width_s as f32,
+        pulse_period: machine.controller.pulse_period_s as f32,
+        direction_setup: machine.controller.direction_setup_s as f32,
+        ramp_time: RAMP_TIME_S,
+    };
+    spokeshave::Machine::new(axes, controller, machine.junction_deviation_mm as f32)
+}

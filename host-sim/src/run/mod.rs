@@ -1,0 +1,259 @@
+//! The run: what the program asks for goes through the planner and the pulse generator, the same
+//! code as in the firmware, and is told to a [`Sink`] as it happens. Nothing is kept.
+
+mod account;
+mod controller;
+
+pub use account::Totals;
+
+use crate::check::Piece;
+use crate::input_error::InputError;
+use crate::machine::Machine;
+use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, MoveKind, Point};
+use crate::trace::{MoveRecord, Slice};
+use account::Accounts;
+use controller::Plan;
+use spokeshave::{ArcError, Coordinate, Event, MachineError, PlanError, PulseGenerator, Turn};
+
+/// Who listens to a run. Pieces come before the pulses that trace them.
+pub trait Sink {
+    /// A straight piece of the programmed path (arcs come as their chords).
+    fn piece(&mut self, piece: &Piece);
+    /// A ramp, as planned.
+    fn slice(&mut self, slice: &Slice);
+    /// A move whose last ramp is planned.
+    fn record(&mut self, record: &MoveRecord) -> Result<(), SinkError>;
+    /// A pulse.
+    fn pulse(&mut self, tick: u64, steps: [i8; AXES]) -> Result<(), SinkError>;
+}
+
+/// What a sink could not write.
+pub type SinkError = Box<dyn std::error::Error + Send + Sync>;
+
+/// Why a run ended early.
+#[derive(Debug, thiserror::Error)]
+pub enum RunError {
+    /// The program is refused.
+    #[error(transparent)]
+    Program(#[from] InputError),
+    /// The planner refuses the machine.
+    #[error("the machine cannot be planned for: {0}")]
+    Machine(#[from] MachineError),
+    /// The planner refuses an arc.
+    #[error("line {line}: {why}")]
+    Arc {
+        /// Line of the program, from 1.
+        line: u32,
+        /// Why.
+        why: ArcError,
+    },
+    /// The planner refuses a move or a rest.
+    #[error("line {line}: {why}")]
+    Plan {
+        /// Line of the program, from 1.
+        line: u32,
+        /// Why.
+        why: PlanError,
+    },
+    /// A position that the planner cannot hold.
+    #[error("line {line}: {axis} = {mm} mm lies outside ±16383 mm; move the job nearer to zero")]
+    OutOfRange {
+        /// Line of the program, from 1.
+        line: u32,
+        /// Letter of the axis.
+        axis: char,
+        /// Where it should go, mm.
+        mm: f64,
+    },
+    /// A sink could not write.
+    #[error("{0}")]
+    Sink(SinkError),
+}
+
+/// Runs `items` on `machine` from rest at `start` (mm) and tells `sink` all that happens.
+///
+/// # Errors
+/// What the program reader, the planner or the sink refuses.
+pub fn run(
+    machine: &Machine,
+    start: Point,
+    items: impl IntoIterator<Item = Result<Item, InputError>>,
+    sink: &mut impl Sink,
+) -> Result<Totals, RunError> {
+    let mut run = Run::new(machine, start, sink)?;
+    for item in items {
+        let Item { line, action } = item?;
+        match action {
+            Action::Move(path) => run.follow(line, &path)?,
+            Action::Rest { seconds, .. } => run.rest(line, seconds)?,
+        }
+    }
+    run.finish()
+}
+
+struct Run<'a, S> {
+    sink: &'a mut S,
+    plan: Box<dyn Plan>,
+    pulses: PulseGenerator<AXES>,
+    accounts: Accounts,
+    chord_tolerance: f32,
+    /// The last piece, held back until it is known whether the machine stops at its end.
+    held: Option<Piece>,
+}
+
+impl<'a, S: Sink> Run<'a, S> {
+    fn new(machine: &Machine, start: Point, sink: &'a mut S) -> Result<Self, RunError> {
+        let planned = controller::machine(machine)?;
+        let from = coordinates(0, &start)?;
+        Ok(Self {
+            sink,
+            plan: controller::plan(planned, from, machine.look_ahead),
+            pulses: PulseGenerator::new(&planned, from),
+            accounts: Accounts::new(machine, from),
+            chord_tolerance: machine.chord_tolerance_mm as f32,
+            held: None,
+        })
+    }
+
+    fn follow(&mut self, line: u32, path: &Move) -> Result<(), RunError> {
+        let to = coordinates(line, &path.to)?;
+        match &path.arc {
+            None => self.straight(line, path.kind, path.feed, to, path.to)?,
+            Some(arc) => {
+                let [a, b] = arc.centre;
+                let (first, second) = arc.plane;
+                let mut centre = path.to;
+                (centre[first], centre[second]) = (a, b);
+                let centre = coordinates(line, &centre)?;
+                let turn = if arc.clockwise {
+                    Turn::Clockwise
+                } else {
+                    Turn::CounterClockwise
+                };
+                let chords = spokeshave::Arc::new(
+                    self.plan.end(),
+                    to,
+                    arc.plane,
+                    [centre[first], centre[second]],
+                    turn,
+                    arc.turns,
+                    self.chord_tolerance,
+                )
+                .map_err(|why| RunError::Arc { line, why })?;
+                for point in chords {
+                    self.straight(line, path.kind, path.feed, point, point.map(Coordinate::mm))?;
+                }
+            }
+        }
+        if path.exact_stop {
+            self.rest(line, 0.0)?;
+        }
+        Ok(())
+    }
+
+    fn straight(
+        &mut self,
+        line: u32,
+        kind: MoveKind,
+        feed: Option<f64>,
+        to: [Coordinate; AXES],
+        exact: Point,
+    ) -> Result<(), RunError> {
+        if to == self.plan.end() {
+            return Ok(()); // Shorter than the planner's coordinates can tell.
+        }
+        self.release();
+        while self.plan.is_full() {
+            self.ramp()?;
+        }
+        let facts = self
+            .plan
+            .line(to, feed.map(|feed| feed as f32), line)
+            .map_err(|why| RunError::Plan { line, why })?;
+        let Some(facts) = facts else { return Ok(()) };
+        self.held = Some(Piece {
+            line,
+            from: self.accounts.end(),
+            to: exact,
+            feed,
+            stop: false,
+            rest_s: 0.0,
+            kind,
+        });
+        self.accounts.queue(line, kind, feed, exact, &facts);
+        Ok(())
+    }
+
+    fn rest(&mut self, line: u32, seconds: f64) -> Result<(), RunError> {
+        if let Some(piece) = &mut self.held {
+            piece.stop = true;
+            piece.rest_s += seconds;
+        }
+        // In this order the piece is complete before any ramp of it can be planned.
+        self.plan.stop();
+        while self.plan.is_full() {
+            self.ramp()?;
+        }
+        self.plan
+            .rest(seconds as f32, line)
+            .map_err(|why| RunError::Plan { line, why })
+    }
+
+    fn finish(mut self) -> Result<Totals, RunError> {
+        self.plan.stop();
+        if let Some(piece) = &mut self.held {
+            piece.stop = true;
+        }
+        while self.ramp()? {}
+        let late = self.pulses.lateness();
+        let end = self.pulses.position();
+        Ok(self.accounts.totals(late, end))
+    }
+
+    fn release(&mut self) {
+        if let Some(piece) = self.held.take() {
+            self.sink.piece(&piece);
+        }
+    }
+
+    /// Plans one ramp and makes its pulses; false when nothing is left.
+    fn ramp(&mut self) -> Result<bool, RunError> {
+        let Some(ramp) = self.plan.next_ramp() else {
+            return Ok(false);
+        };
+        // The piece that is held back is the last that is queued: here its turn comes.
+        if self.accounts.pending() <= 1 {
+            self.release();
+        }
+        let (slice, record) = self.accounts.ramp(&ramp);
+        self.sink.slice(&slice);
+        if let Some(record) = record {
+            self.sink.record(&record).map_err(RunError::Sink)?;
+        }
+        let mut next = Some(ramp);
+        let mut source = || next.take();
+        loop {
+            match self.pulses.next_event(&mut source) {
+                Event::Pulse(pulse) => self
+                    .sink
+                    .pulse(pulse.tick, std::array::from_fn(|i| pulse.step(i)))
+                    .map_err(RunError::Sink)?,
+                Event::Wait(_) => {}
+                Event::Idle => return Ok(true),
+            }
+        }
+    }
+}
+
+/// The planner's coordinates of a point in mm.
+fn coordinates(line: u32, point: &Point) -> Result<[Coordinate; AXES], RunError> {
+    let mut coordinates = [Coordinate::ZERO; AXES];
+    for (i, mm) in point.iter().enumerate() {
+        coordinates[i] = Coordinate::from_mm(*mm).ok_or(RunError::OutOfRange {
+            line,
+            axis: AXIS_NAMES[i],
+            mm: *mm,
+        })?;
+    }
+    Ok(coordinates)
+}

@@ -1,0 +1,348 @@
+//! The look-ahead: moves in, junction speeds out.
+
+use crate::axis::Fault;
+use crate::braking::{Bound, BrakingQueue};
+use crate::coordinate::Point;
+use crate::corner::corner;
+use crate::machine::Machine;
+use crate::math::sqrt;
+use crate::reason::{Limit, LowPoint};
+use crate::vector::{Limits, displacement, split};
+use core::fmt;
+
+/// Knows the speed of every junction of up to `Q` moves (2 to 16 384) of `N` axes: each move gets
+/// the speed cap, the acceleration and the corner that the machine allows, and the front move may
+/// end as fast as everything behind it can still be braked for. A move costs the same, however
+/// many are queued.
+///
+/// The [`Planner`](crate::Planner) cuts what comes out into ramps; alone, this serves to see
+/// profiles.
+///
+/// ```
+/// use spokeshave::{Axis, Controller, Coordinate, LookAhead, Machine};
+/// # let controller = Controller {
+/// #     timer_hz: 1_000_000, pulse_width: 2e-6, pulse_period: 5e-6, direction_setup: 5e-6,
+/// #     ramp_time: 0.01,
+/// # };
+/// # let axis = Axis { steps_per_mm: 80.0, speed_limit: 100.0, acceleration_limit: 500.0 };
+/// let machine = Machine::new([axis], controller, 0.02)?;
+/// let mut moves: LookAhead<1, 8> = LookAhead::new(&machine, [Coordinate::ZERO], 8);
+/// for mm in [2.0, 3.0] {
+///     moves.line([Coordinate::from_mm(mm).unwrap()], Some(90.0), 0)?;
+/// }
+/// // 2 mm to speed up, and 1 mm left to brake in: v² = 2·500·1.
+/// let first = moves.take().unwrap();
+/// assert_eq!((first.entry_v2, first.exit_v2), (0.0, 1000.0));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug)]
+pub struct LookAhead<const N: usize, const Q: usize> {
+    speeds: Limits<N>,
+    accelerations: Limits<N>,
+    deviation: f32,
+    hz: f64,
+    queue: BrakingQueue<Queued<N>, Q>,
+    /// Where the last move ends, which way it goes, and what caps it.
+    tail: Point<N>,
+    heading: Option<[f32; N]>,
+    tail_cap: (f32, Limit),
+    /// The program asks for rest where the queue ends.
+    stops: bool,
+    /// v² where the front move begins.
+    entry_v2: f32,
+}
+
+/// What waits in the queue.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Queued<const N: usize> {
+    Move(Straight<N>),
+    /// Rest for so many ticks.
+    Rest {
+        ticks: u64,
+        tag: u32,
+    },
+}
+
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Straight<const N: usize> {
+    pub to: Point<N>,
+    pub length: f32,
+    pub cap: f32,
+    pub acceleration: f32,
+    pub cap_limit: Limit,
+    pub axis: u8,
+    pub tag: u32,
+}
+
+/// What the look-ahead found out about a move when it came in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct MoveFacts {
+    /// Length, mm.
+    pub length: f32,
+    /// Highest speed, mm/s.
+    pub speed_cap: f32,
+    /// What sets it: the feed or an axis's speed.
+    pub cap_limit: Limit,
+    /// Acceleration along the move, mm/s².
+    pub acceleration: f32,
+    /// The most v² that the corner at its start allows, mm²/s²; infinite for no limit, 0 at a stop.
+    pub corner_v2: f32,
+}
+
+impl MoveFacts {
+    /// The most speed that the corner at its start allows, mm/s; `None` for no limit, 0 at a stop.
+    pub fn corner_speed(&self) -> Option<f32> {
+        self.corner_v2.is_finite().then(|| sqrt(self.corner_v2))
+    }
+}
+
+/// A move and the speeds of its ends, as [`LookAhead::take`] gives it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct PlannedMove {
+    /// The tag that the caller gave it.
+    pub tag: u32,
+    /// v² at its start, mm²/s².
+    pub entry_v2: f32,
+    /// v² at its end, mm²/s².
+    pub exit_v2: f32,
+}
+
+/// Why a move was not taken. Nothing changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum PlanError {
+    /// The look-ahead queue is full: take ramps, then push again.
+    Full,
+    /// The feed is bad: give more than 0 and at most 10 000 mm/s, or none for a rapid.
+    Feed(Fault),
+    /// The time to rest is bad: give 0 or more and at most 100 000 s.
+    Rest(Fault),
+}
+
+impl fmt::Display for PlanError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Full => f.write_str("the look-ahead queue is full; take ramps, then push again"),
+            Self::Feed(fault) => write!(
+                f,
+                "the feed {fault}; give more than 0 and at most 10000 mm/s"
+            ),
+            Self::Rest(fault) => write!(f, "the rest {fault}; give 0 to 100000 s"),
+        }
+    }
+}
+
+impl core::error::Error for PlanError {}
+
+impl<const N: usize, const Q: usize> LookAhead<N, Q> {
+    /// At rest at `start`, looking ahead over `depth` moves, 2 to `Q`.
+    pub fn new(machine: &Machine<N>, start: Point<N>, depth: usize) -> Self {
+        let axes = machine.axes();
+        Self {
+            speeds: Limits::new(|i| axes[i].speed_limit),
+            accelerations: Limits::new(|i| axes[i].acceleration_limit),
+            deviation: machine.junction_deviation(),
+            hz: machine.controller().timer_hz.into(),
+            queue: BrakingQueue::new(depth),
+            tail: start,
+            heading: None,
+            tail_cap: (0.0, Limit::Rest),
+            stops: true,
+            entry_v2: 0.0,
+        }
+    }
+
+    /// Where the last move that was pushed ends.
+    pub fn end(&self) -> Point<N> {
+        self.tail
+    }
+
+    /// Moves and rests in the queue.
+    pub fn len(&self) -> usize {
+        self.queue.len()
+    }
+
+    /// Nothing is queued.
+    pub fn is_empty(&self) -> bool {
+        self.queue.len() == 0
+    }
+
+    /// No move can be pushed before the front is taken out.
+    pub fn is_full(&self) -> bool {
+        self.queue.is_full()
+    }
+
+    /// Adds a straight move to `target` at `feed` (mm/s; `None` for a rapid), with a `tag` that
+    /// comes back in its ramps. A move that goes nowhere is taken and leaves no trace: `None`.
+    ///
+    /// # Errors
+    /// [`PlanError::Full`] and [`PlanError::Feed`]; nothing changes then.
+    pub fn line(
+        &mut self,
+        target: Point<N>,
+        feed: Option<f32>,
+        tag: u32,
+    ) -> Result<Option<MoveFacts>, PlanError> {
+        if let Some(fault) = feed.and_then(|feed| Fault::of(feed.into(), 0.0, 10_000.0)) {
+            return Err(PlanError::Feed(fault));
+        }
+        if target == self.tail {
+            return Ok(None);
+        }
+        if self.queue.is_full() {
+            return Err(PlanError::Full);
+        }
+        let (length, heading) = split(&displacement(&self.tail, &target));
+        let (share, axis) = self.speeds.share(&heading);
+        let axes_speed = 1.0 / share;
+        let (cap, cap_limit) = match feed {
+            Some(feed) if feed <= axes_speed => (feed, Limit::Feed),
+            _ => (axes_speed, Limit::AxisSpeed(axis)),
+        };
+        let (share, axis) = self.accelerations.share(&heading);
+        let acceleration = 1.0 / share;
+        let corner_v2 = match &self.heading {
+            Some(before) if !self.stops => {
+                corner(&self.accelerations, self.deviation, before, &heading)
+            }
+            _ => 0.0,
+        };
+        let (entry, low) = self.junction(corner_v2, cap, cap_limit);
+        let straight = Straight {
+            to: target,
+            length,
+            cap,
+            acceleration,
+            cap_limit,
+            axis,
+            tag,
+        };
+        self.queue
+            .push(
+                Queued::Move(straight),
+                entry,
+                low,
+                2.0 * acceleration * length,
+            )
+            .map_err(|_| PlanError::Full)?;
+        self.tail = target;
+        self.heading = Some(heading);
+        self.tail_cap = (cap, cap_limit);
+        self.stops = false;
+        Ok(Some(MoveFacts {
+            length,
+            speed_cap: cap,
+            cap_limit,
+            acceleration,
+            corner_v2,
+        }))
+    }
+
+    /// The least of the corner and the two caps, as v², and what sets it.
+    fn junction(&self, corner_v2: f32, cap: f32, cap_limit: Limit) -> (f32, LowPoint) {
+        if self.stops {
+            return (0.0, LowPoint::Stop);
+        }
+        let (slower, limit) = if cap < self.tail_cap.0 {
+            (cap, cap_limit)
+        } else {
+            self.tail_cap
+        };
+        if corner_v2 < slower * slower {
+            (corner_v2, LowPoint::Corner)
+        } else {
+            (slower * slower, slow_neighbour(limit))
+        }
+    }
+
+    /// Makes the machine come to rest at the end of the last move that was pushed.
+    pub fn stop(&mut self) {
+        self.stops = true;
+    }
+
+    /// Makes the machine come to rest at the end of the last move and stay so for `seconds`.
+    ///
+    /// # Errors
+    /// [`PlanError::Full`] and [`PlanError::Rest`]; nothing changes then.
+    pub fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError> {
+        if seconds != 0.0
+            && let Some(fault) = Fault::of(seconds.into(), 0.0, 100_000.0)
+        {
+            return Err(PlanError::Rest(fault));
+        }
+        let ticks = (f64::from(seconds) * self.hz) as u64;
+        if ticks > 0 {
+            let rest = Queued::Rest { ticks, tag };
+            self.queue
+                .push(rest, 0.0, LowPoint::Stop, 0.0)
+                .map_err(|_| PlanError::Full)?;
+        }
+        self.stop();
+        Ok(())
+    }
+
+    /// Takes the front move out, with the speeds of its ends; rests are passed over. `None` when
+    /// nothing is left.
+    pub fn take(&mut self) -> Option<PlannedMove> {
+        loop {
+            let bound = self.queue.bound();
+            let Some(Queued::Move(front)) = self.queue.pop() else {
+                // A rest, or nothing.
+                self.queue.front()?;
+                continue;
+            };
+            let entry_v2 = self.entry_v2;
+            let exit_v2 = bound
+                .v2
+                .min(front.cap * front.cap)
+                .min(entry_v2 + 2.0 * front.acceleration * front.length);
+            self.entry_v2 = exit_v2;
+            return Some(PlannedMove {
+                tag: front.tag,
+                entry_v2,
+                exit_v2,
+            });
+        }
+    }
+
+    pub(crate) fn front(&self) -> Option<&Queued<N>> {
+        self.queue.front()
+    }
+
+    /// How fast the front may end, and what for.
+    pub(crate) fn bound(&self) -> (Bound, LowPoint) {
+        let bound = self.queue.bound();
+        let at_end = if self.stops {
+            LowPoint::Stop
+        } else {
+            LowPoint::QueueEnd
+        };
+        let low = bound.low.unwrap_or(at_end);
+        (bound, low)
+    }
+
+    pub(crate) fn pop(&mut self) {
+        self.queue.pop();
+    }
+
+    /// Takes `ticks` off the rest at the front.
+    pub(crate) fn pop_rest(&mut self, now: u64) {
+        self.queue.pop_part(|front| match front {
+            Queued::Rest { ticks, .. } => {
+                *ticks -= now;
+                *ticks == 0
+            }
+            Queued::Move(_) => false,
+        });
+    }
+}
+
+/// The low point that a move at its cap is for a faster neighbour.
+pub(crate) fn slow_neighbour(cap: Limit) -> LowPoint {
+    match cap {
+        Limit::AxisSpeed(axis) => LowPoint::AxisSpeed(axis),
+        _ => LowPoint::Feed,
+    }
+}
