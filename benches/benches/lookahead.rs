@@ -1,30 +1,34 @@
 //! One move through the look-ahead, beside its floor and beside the textbook re-plan.
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
-use spokeshave::{Coordinate, Planner, Point};
+use spokeshave::{Coordinate, LookAhead, Machine, Planner, Point};
 use spokeshave_benches::{belt_router, floor, textbook, wave};
 use std::hint::black_box;
 
-/// Pushes the whole path and takes its ramps; moves of this length have one ramp each at speed.
-fn plan<const Q: usize>(planner: &mut Planner<3, Q>, path: &[Point<3>]) -> u64 {
-    let mut ticks = 0;
-    let mut take = |planner: &mut Planner<3, Q>| {
-        if let Some(ramp) = planner.next_ramp() {
-            ticks += ramp.duration;
+/// Sends the whole path through the look-ahead and takes every junction's speed out.
+fn plan<const Q: usize>(machine: &Machine<3>, path: &[Point<3>]) -> f32 {
+    let mut moves: LookAhead<3, Q> = LookAhead::new(machine, [Coordinate::ZERO; 3], Q);
+    let mut sum = 0.0;
+    for to in path {
+        if moves.is_full() {
+            sum += moves.take().map_or(0.0, |planned| planned.exit_v2);
         }
-    };
-    for (tag, to) in (0..).zip(path) {
-        while planner.is_full() {
-            take(planner);
-        }
-        planner.line(*to, Some(80.0), tag).expect("a good move");
+        moves.line(*to, None, 0).expect("a good move");
     }
-    ticks
+    sum
 }
 
-fn with_queue<const Q: usize>(path: &[Point<3>]) -> u64 {
-    let mut planner: Planner<3, Q> = Planner::new(belt_router(), [Coordinate::ZERO; 3]);
-    plan(&mut planner, path)
+/// The same, cut into ramps.
+fn ramps<const Q: usize>(machine: &Machine<3>, path: &[Point<3>]) -> u64 {
+    let mut planner: Planner<3, Q> = Planner::new(*machine, [Coordinate::ZERO; 3]);
+    let mut ticks = 0;
+    for to in path {
+        while planner.is_full() {
+            ticks += planner.next_ramp().map_or(0, |ramp| ramp.duration);
+        }
+        planner.line(*to, None, 0).expect("a good move");
+    }
+    ticks
 }
 
 fn lookahead(c: &mut Criterion) {
@@ -37,10 +41,13 @@ fn lookahead(c: &mut Criterion) {
         b.iter(|| floor::moves(&machine, start, black_box(&path)));
     });
     group.bench_function("queue of 32", |b| {
-        b.iter(|| with_queue::<32>(black_box(&path)))
+        b.iter(|| plan::<32>(&machine, black_box(&path)))
     });
     group.bench_function("queue of 1024", |b| {
-        b.iter(|| with_queue::<1024>(black_box(&path)));
+        b.iter(|| plan::<1024>(&machine, black_box(&path)));
+    });
+    group.bench_function("queue of 32, with its ramps", |b| {
+        b.iter(|| ramps::<32>(&machine, black_box(&path)));
     });
     for capacity in [32, 1024] {
         let few = &path[..path.len() / (capacity / 32)];

@@ -82,11 +82,10 @@ impl Shape {
 
     /// Whole ticks from the tick at which the ramp begins to the next step of `track`.
     pub fn crossing(&self, track: &Track) -> u32 {
-        let (u, back) = track.parts();
         let ticks = match &self.kind {
-            Kind::Steady => self.start + self.ticks * u,
-            Kind::Rising(curve) => self.start + self.ticks * curve.time(u),
-            Kind::Falling(curve) => self.end - self.ticks * curve.time(back),
+            Kind::Steady => self.start + self.ticks * track.part(),
+            Kind::Rising(curve) => self.start + self.ticks * curve.time(track.part()),
+            Kind::Falling(curve) => self.end - self.ticks * curve.time(track.part_left()),
         };
         ticks as u32
     }

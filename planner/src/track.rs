@@ -77,13 +77,16 @@ impl Track {
         i64::from(self.step) * STEP + HALF * i64::from(self.way)
     }
 
-    /// The part of the ramp up to the next step, and from there to the end: each keeps its digits
-    /// where it is small.
-    pub fn parts(&self) -> (f32, f32) {
-        (
-            (self.next - self.from).unsigned_abs() as f32 * self.inverse,
-            (self.to - self.next).unsigned_abs() as f32 * self.inverse,
-        )
+    /// The part of the ramp up to the next step.
+    #[inline]
+    pub fn part(&self) -> f32 {
+        (self.next - self.from).unsigned_abs() as f32 * self.inverse
+    }
+
+    /// The part of the ramp from the next step to the end: it keeps its digits where it is small.
+    #[inline]
+    pub fn part_left(&self) -> f32 {
+        (self.to - self.next).unsigned_abs() as f32 * self.inverse
     }
 
     /// The earliest tick at which the driver can take the next step.
