@@ -3,5 +3,8 @@
 
 pub mod input_error;
 pub mod machine;
+pub mod machine_file;
 pub mod motion;
+pub mod nearest;
+pub mod quantity;
 pub mod trace;
