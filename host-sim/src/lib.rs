@@ -4,6 +4,10 @@
 pub mod check;
 pub mod input_error;
 pub mod machine;
+pub mod machine_file;
 pub mod motion;
+pub mod nearest;
+pub mod quantity;
 pub mod run;
+pub mod summary;
 pub mod trace;

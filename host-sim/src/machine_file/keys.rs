@@ -1,0 +1,49 @@
+//! The keys of a machine file, table by table.
+
+/// At the top of the file.
+pub(super) const TOP: [&str; 7] = [
+    "name",
+    "junction_deviation",
+    "chord_tolerance",
+    "look_ahead",
+    "controller",
+    "axis",
+    "work_zero",
+];
+/// In `[controller]`.
+pub(super) const CONTROLLER: [&str; 4] =
+    ["timer", "pulse_width", "pulse_period", "direction_setup"];
+/// In `[axis]`, and in each `[work_zero.…]`: the axes, in order.
+pub(super) const AXES: [&str; 3] = ["x", "y", "z"];
+/// In each `[axis.…]`.
+pub(super) const AXIS: [&str; 4] = ["resolution", "speed_limit", "acceleration_limit", "travel"];
+/// In `[work_zero]`: the work offsets, in order.
+pub(super) const WORK_ZERO: [&str; 6] = ["g54", "g55", "g56", "g57", "g58", "g59"];
+
+/// The keys of the table at `path`, as in `axis.x`; the empty path is the top of the file.
+pub(super) fn of_table(path: &str) -> &'static [&'static str] {
+    match path.split_once('.') {
+        None if path.is_empty() => &TOP,
+        None if path == "controller" => &CONTROLLER,
+        None if path == "axis" => &AXES,
+        None if path == "work_zero" => &WORK_ZERO,
+        Some(("axis", _)) => &AXIS,
+        Some(("work_zero", _)) => &AXES,
+        // A table in place of a value: its type is what is wrong with it.
+        _ => &[],
+    }
+}
+
+/// Where a key belongs, for one that stands in the wrong table.
+pub(super) fn home(key: &str) -> Option<&'static str> {
+    // Lone letters belong to more than one table and are left out.
+    [
+        (&TOP[..], "at the top of the file, above the first table"),
+        (&CONTROLLER, "in [controller]"),
+        (&AXIS, "in each of [axis.x], [axis.y] and [axis.z]"),
+        (&WORK_ZERO, "in [work_zero]"),
+    ]
+    .into_iter()
+    .find(|(keys, _)| keys.contains(&key))
+    .map(|(_, home)| home)
+}

@@ -1,0 +1,41 @@
+//! What a machine file may say, in numbers. Common practice for home-built routers, widened at
+//! both ends, no source; beyond it a value is far more likely a slip of a unit or of a decimal.
+
+use crate::quantity::Kind;
+use std::ops::RangeInclusive;
+
+/// The range of a quantity, in the unit that its kind is read in.
+pub(super) struct Bounds {
+    pub(super) kind: Kind,
+    pub(super) least: f64,
+    pub(super) most: f64,
+    /// The range as people write it.
+    pub(super) shown: &'static str,
+}
+
+const fn bounds(kind: Kind, least: f64, most: f64, shown: &'static str) -> Bounds {
+    Bounds {
+        kind,
+        least,
+        most,
+        shown,
+    }
+}
+
+pub(super) const JUNCTION_DEVIATION: Bounds =
+    bounds(Kind::Length, 0.0005, 1.0, "0.0005 mm to 1 mm");
+pub(super) const CHORD_TOLERANCE: Bounds = bounds(Kind::Length, 0.0001, 1.0, "0.0001 mm to 1 mm");
+pub(super) const LOOK_AHEAD: RangeInclusive<u16> = 2..=16384;
+
+pub(super) const TIMER: Bounds = bounds(Kind::Frequency, 1e4, 2e8, "10 kHz to 200 MHz");
+pub(super) const PULSE_WIDTH: Bounds = bounds(Kind::Time, 50e-9, 1e-3, "50 ns to 1 ms");
+pub(super) const PULSE_PERIOD: Bounds = bounds(Kind::Time, 100e-9, 10e-3, "100 ns to 10 ms");
+pub(super) const DIRECTION_SETUP: Bounds = bounds(Kind::Time, 0.0, 1e-3, "0 s to 1 ms");
+
+pub(super) const RESOLUTION: Bounds =
+    bounds(Kind::Resolution, 0.1, 20_000.0, "0.1 to 20 000 steps/mm");
+pub(super) const SPEED_LIMIT: Bounds = bounds(Kind::Speed, 0.01, 2_000.0, "0.01 to 2 000 mm/s");
+pub(super) const ACCELERATION_LIMIT: Bounds =
+    bounds(Kind::Acceleration, 1.0, 50_000.0, "1 to 50 000 mm/s^2");
+/// Also of work zeros. The planner keeps positions to 1/65 536 mm in 32 bits within it.
+pub(super) const POSITION: Bounds = bounds(Kind::Length, -10e3, 10e3, "-10 m to 10 m");

@@ -1,0 +1,182 @@
+//! One value of a machine file: of the right type, within its range.
+
+use super::ranges::Bounds;
+use super::source::Source;
+use super::table::Table;
+use crate::input_error::InputError;
+use crate::quantity::{self, Kind};
+use std::ops::{Range, RangeInclusive};
+use toml::Spanned;
+use toml::de::{DeString, DeValue};
+
+/// One value.
+pub(super) struct Value<'a> {
+    source: &'a Source<'a>,
+    /// As in `axis.x.travel`.
+    path: String,
+    inner: &'a Spanned<DeValue<'a>>,
+}
+
+impl<'a> Value<'a> {
+    pub(super) fn new(
+        source: &'a Source<'a>,
+        path: String,
+        inner: &'a Spanned<DeValue<'a>>,
+    ) -> Self {
+        Self {
+            source,
+            path,
+            inner,
+        }
+    }
+
+    /// An error at the value.
+    pub(super) fn error(&self, cause: impl Into<String>, remedy: impl Into<String>) -> InputError {
+        self.source.error(self.inner.span(), cause, remedy)
+    }
+
+    fn wrong_type(&self, due: &str, remedy: impl Into<String>) -> InputError {
+        let is = match self.inner.get_ref() {
+            DeValue::String(_) => "text",
+            DeValue::Integer(_) | DeValue::Float(_) => "a bare number",
+            DeValue::Boolean(_) => "a truth value",
+            DeValue::Datetime(_) => "a date or time",
+            DeValue::Array(_) => "a list",
+            DeValue::Table(_) => "a table",
+        };
+        self.error(
+            format!("`{}` is {is}, but must be {due}", self.path),
+            remedy,
+        )
+    }
+
+    /// As a table.
+    pub(super) fn table(&self) -> Result<Table<'a>, InputError> {
+        match self.inner.get_ref() {
+            DeValue::Table(entries) => Ok(Table::new(
+                self.source,
+                self.path.clone(),
+                self.inner.span(),
+                entries,
+            )),
+            _ => {
+                let remedy = format!("begin a table with the line [{}]", self.path);
+                Err(self.wrong_type("a table", remedy))
+            }
+        }
+    }
+
+    /// As text of one line that is not blank.
+    pub(super) fn one_line(&self) -> Result<String, InputError> {
+        let remedy = "write a short name in double quotes";
+        let DeValue::String(text) = self.inner.get_ref() else {
+            return Err(self.wrong_type("text", remedy));
+        };
+        if text.trim().is_empty() {
+            return Err(self.error(format!("`{}` is empty", self.path), remedy));
+        }
+        if text.chars().any(char::is_control) {
+            let cause = format!("`{}` has a line break or a control character", self.path);
+            return Err(self.error(cause, remedy));
+        }
+        Ok(text.clone().into_owned())
+    }
+
+    /// As a whole number within `range`.
+    pub(super) fn whole(&self, range: RangeInclusive<u16>) -> Result<usize, InputError> {
+        let due = format!("a whole number from {} to {}", range.start(), range.end());
+        let remedy = format!("write {due}, without quotes and decimals");
+        let DeValue::Integer(number) = self.inner.get_ref() else {
+            return Err(self.wrong_type(&due, remedy));
+        };
+        u16::from_str_radix(number.as_str(), number.radix())
+            .ok()
+            .filter(|number| range.contains(number))
+            .map(usize::from)
+            .ok_or_else(|| {
+                let cause = format!("`{}` is {number}, but must be {due}", self.path);
+                self.error(cause, remedy)
+            })
+    }
+
+    /// As two values.
+    pub(super) fn pair(&self) -> Result<[Value<'a>; 2], InputError> {
+        let due = "a list of two, lower and upper";
+        let remedy = "write it as in [\"0 mm\", \"600 mm\"]";
+        let DeValue::Array(list) = self.inner.get_ref() else {
+            return Err(self.wrong_type(due, remedy));
+        };
+        let part = |index: usize| {
+            list.get(index)
+                .map(|inner| Self::new(self.source, self.path.clone(), inner))
+        };
+        match (part(0), part(1), list.len()) {
+            (Some(lower), Some(upper), 2) => Ok([lower, upper]),
+            _ => {
+                let cause = format!("`{}` is a list of {}, not of two", self.path, list.len());
+                Err(self.error(cause, remedy))
+            }
+        }
+    }
+
+    /// As a quantity within `bounds`, in the unit that its kind is read in.
+    pub(super) fn within(&self, bounds: &Bounds) -> Result<f64, InputError> {
+        let value = self.quantity(bounds.kind)?;
+        if (bounds.least..=bounds.most).contains(&value) {
+            return Ok(value);
+        }
+        let cause = if value <= 0.0 && bounds.least > 0.0 {
+            format!("`{}` must be more than 0", self.path)
+        } else {
+            let side = if value < bounds.least {
+                "below"
+            } else {
+                "above"
+            };
+            format!("`{}` is {side} its range", self.path)
+        };
+        let remedy = format!("write a value from {}, or check the unit", bounds.shown);
+        Err(self.error(cause, remedy))
+    }
+
+    fn quantity(&self, kind: Kind) -> Result<f64, InputError> {
+        let remedy = || format!("write it as in \"{}\"", kind.example());
+        let text = match self.inner.get_ref() {
+            DeValue::String(text) => text,
+            DeValue::Integer(_) | DeValue::Float(_) => {
+                let cause = format!("`{}` has no unit", self.path);
+                let remedy = format!("{}, in quotes and with its unit", remedy());
+                return Err(self.error(cause, remedy));
+            }
+            _ => {
+                let due = format!("{} with its unit, in quotes", kind.article_name());
+                return Err(self.wrong_type(&due, remedy()));
+            }
+        };
+        quantity::parse(text, kind).map_err(|error| {
+            self.source.error(
+                self.inside(text, error.span),
+                format!("`{}`: {}", self.path, error.cause),
+                error.remedy,
+            )
+        })
+    }
+
+    /// Where the bytes `span` of the string `text`, which this value is, stand in the file.
+    fn inside(&self, text: &DeString<'_>, span: Range<usize>) -> Range<usize> {
+        let whole = self.inner.span();
+        let raw = self.source.raw(whole.clone());
+        let quotes = if raw.starts_with("\"\"\"") || raw.starts_with("'''") {
+            3
+        } else {
+            1
+        };
+        // Where the string is written with escapes, its parts have no one place.
+        match raw.get(quotes..raw.len().saturating_sub(quotes)) {
+            Some(written) if written == text.as_ref() => {
+                whole.start + quotes + span.start..whole.start + quotes + span.end
+            }
+            _ => whole,
+        }
+    }
+}
