@@ -5,7 +5,7 @@ use crate::machine::{Machine, Timing};
 use crate::ramp::Ramp;
 use crate::scale::Scale;
 use crate::shape::Shape;
-use crate::track::Track;
+use crate::track::{NEVER, Track};
 use heapless::spsc::Consumer;
 
 /// At `tick`, step these axes in these directions.
@@ -150,7 +150,7 @@ impl<const N: usize> PulseGenerator<N> {
     /// if that is later.
     pub fn start_at(&mut self, now: u64) {
         let (tick, fraction) = self.end();
-        if now > tick && self.tracks.iter().all(|track| !track.is_due()) {
+        if now > tick && self.first_due().is_none() {
             (self.tick, self.fraction) = (now, 0);
         } else {
             (self.tick, self.fraction) = (tick, fraction);
@@ -181,59 +181,66 @@ impl<const N: usize> PulseGenerator<N> {
         }
     }
 
+    #[inline]
     fn first_due(&self) -> Option<u64> {
-        self.tracks
-            .iter()
-            .filter(|track| track.is_due())
-            .map(|track| track.due)
-            .min()
+        let first = self.tracks.iter().fold(NEVER, |first, t| first.min(t.due));
+        (first != NEVER).then_some(first)
     }
 
     fn begin(&mut self, ramp: &Ramp<N>) {
         (self.tick, self.fraction) = self.end();
         self.duration = ramp.duration;
-        self.shape = Shape::new(
+        let shape = Shape::new(
             ramp.entry_speed,
             ramp.exit_speed,
             ramp.duration,
             self.fraction,
         );
+        self.shape = shape;
         for i in 0..N {
-            self.tracks[i].begin(ramp.steps[i]);
-            self.time(i);
+            if self.tracks[i].begin(ramp.steps[i], &shape) {
+                self.time(i);
+            }
         }
     }
 
+    #[inline]
     fn step_at(&mut self, tick: u64) -> Pulse {
         let mut pulse = Pulse {
             tick,
             steps: 0,
             forward: 0,
         };
+        self.last = tick;
         for i in 0..N {
-            if self.tracks[i].is_due() && self.tracks[i].due == tick {
+            if self.tracks[i].due == tick {
                 pulse.steps |= 1 << i;
                 pulse.forward |= u8::from(self.tracks[i].take()) << i;
                 self.time(i);
             }
         }
-        self.last = tick;
         pulse
     }
 
     /// Sets when the next step of axis `i` in this ramp is due, if it has one.
+    #[inline]
     fn time(&mut self, i: usize) {
         let track = &mut self.tracks[i];
-        if !track.is_due() {
+        let Some(ticks) = track.advance(&self.shape) else {
             return;
-        }
-        let ideal = self.tick + u64::from(self.shape.crossing(track));
-        let due = ideal.max(track.earliest(self.timing));
+        };
+        let ideal = self.tick + u64::from(ticks);
+        let due = ideal.max(track.earliest(self.timing)).max(self.last);
+        track.due = due;
         // Ramps meet to a small part of a tick, which can round to one: that is not late.
-        if due > ideal || self.last > ideal + 1 {
-            self.late.steps = self.late.steps.saturating_add(1);
-            self.late.worst = self.late.worst.max(due.max(self.last) - ideal);
+        if due > ideal + u64::from(self.last == due) {
+            self.count_late(due - ideal);
         }
-        track.due = due.max(self.last);
+    }
+
+    #[cold]
+    fn count_late(&mut self, ticks: u64) {
+        self.late.steps = self.late.steps.saturating_add(1);
+        self.late.worst = self.late.worst.max(ticks);
     }
 }

@@ -44,6 +44,7 @@ impl Curve {
         }
     }
 
+    #[inline]
     fn time(&self, u: f32) -> f32 {
         let root = sqrt(self.w2 + self.k * u);
         // From rest, w is 0, and at u = 0 there is nothing to divide.
@@ -80,7 +81,8 @@ impl Shape {
         }
     }
 
-    /// Whole ticks from the tick at which the ramp begins to the next step of `track`.
+    /// Whole ticks from the tick at which the ramp begins to the step that `track` looks at.
+    #[inline]
     pub fn crossing(&self, track: &Track) -> u32 {
         let ticks = match &self.kind {
             Kind::Steady => self.start + self.ticks * track.part(),
