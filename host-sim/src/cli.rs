@@ -1,0 +1,109 @@
+//! The command line.
+
+use crate::motion::{AXES, AXIS_NAMES, Point};
+use crate::quantity::{self, Kind};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Proves a part program on a machine before wood, bits and fingers are at stake.
+#[derive(Debug, Parser)]
+#[command(name = "spokeshave", version, about, after_help = CAUTION)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What a passing run does not promise.
+pub const CAUTION: &str = "A passing simulation does not make a machine safe: fit an emergency \
+stop, guard the cutter, protect eyes, ears and lungs, hold the work down, and run a new program \
+in the air first.";
+
+/// What the tool can do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Plan a part program, make and check its step pulses, and show where the time goes.
+    #[command(after_help = EXAMPLE)]
+    Simulate(Simulate),
+}
+
+const EXAMPLE: &str = "Example:\n  spokeshave simulate docs/demo/tray.nc --machine \
+docs/demo/belt-router.toml --out out\n\nExit status: 0 all within limits, 1 a check failed, \
+2 the input was refused or the output could not be written.";
+
+/// Arguments of `simulate`.
+#[derive(Args, Clone, Debug)]
+pub struct Simulate {
+    /// The part program (ISO 6983).
+    pub program: PathBuf,
+    /// The machine file (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub machine: PathBuf,
+    /// Write report, pictures and tables into this folder.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Write every pulse too, as a table or as waveforms (IEEE 1364).
+    #[arg(long, value_enum, value_name = "FORMAT", requires = "out")]
+    pub pulses: Option<PulseFormat>,
+    /// Write the pictures as PNG too.
+    #[arg(long, requires = "out")]
+    pub png: bool,
+    /// Where the job starts, in machine coordinates, as "x, y, z" with units; the work zero if not
+    /// given.
+    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
+    pub start: Option<Start>,
+    /// Skip lines that begin with a slash.
+    #[arg(long)]
+    pub skip_slash: bool,
+    /// Print the summary as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Formats for pulses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PulseFormat {
+    /// A row a tick.
+    Csv,
+    /// Value change dump.
+    Vcd,
+}
+
+/// A start position, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Start(pub Point);
+
+fn start(text: &str) -> Result<Start, String> {
+    let parts: Vec<&str> = text.split(',').collect();
+    if parts.len() != AXES {
+        return Err(format!(
+            "a start has {AXES} lengths with units, as in \"0 mm, 0 mm, 5 mm\"; this has {}",
+            parts.len()
+        ));
+    }
+    let mut point = [0.0; AXES];
+    for (i, part) in parts.iter().enumerate() {
+        point[i] = quantity::parse(part, Kind::Length)
+            .map_err(|error| format!("{}: {error}", AXIS_NAMES[i]))?;
+    }
+    Ok(Start(point))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn arguments_are_sound() {
+        use clap::CommandFactory;
+        Cli::command().debug_assert();
+    }
+
+    #[test]
+    fn start_takes_units_and_refuses_the_rest() {
+        assert_eq!(start("1 in, -2 mm,0 mm"), Ok(Start([25.4, -2.0, 0.0])));
+        for (text, cause) in [("1 mm, 2 mm", "this has 2"), ("1, 2 mm, 3 mm", "x:")] {
+            assert!(start(text).unwrap_err().contains(cause), "{text}");
+        }
+    }
+}
