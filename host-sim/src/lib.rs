@@ -6,5 +6,6 @@ pub mod machine;
 pub mod machine_file;
 pub mod motion;
 pub mod nearest;
+pub mod output;
 pub mod quantity;
 pub mod trace;
