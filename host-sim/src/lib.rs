@@ -7,6 +7,7 @@ pub mod machine;
 pub mod machine_file;
 pub mod motion;
 pub mod nearest;
+pub mod output;
 pub mod quantity;
 pub mod run;
 pub mod summary;

@@ -1,0 +1,135 @@
+//! What the reasons are called, wherever they are shown: in files, tables, plots and reports.
+
+use spokeshave::{Limit, LowPoint};
+
+/// What each axis gives to one kind of name, in the order of the axes, and a name for an axis that
+/// the host tool does not know.
+struct PerAxis {
+    names: [&'static str; crate::motion::AXES],
+    other: &'static str,
+}
+
+impl PerAxis {
+    fn of(&self, axis: u8) -> &'static str {
+        self.names
+            .get(usize::from(axis))
+            .copied()
+            .unwrap_or(self.other)
+    }
+}
+
+/// What holds the speed, by name: `feed`, `x speed`, `y acceleration`, `rest`.
+pub fn limit_name(limit: Limit) -> &'static str {
+    const SPEED: PerAxis = PerAxis {
+        names: ["x speed", "y speed", "z speed"],
+        other: "other axis speed",
+    };
+    const ACCELERATION: PerAxis = PerAxis {
+        names: ["x acceleration", "y acceleration", "z acceleration"],
+        other: "other axis acceleration",
+    };
+    match limit {
+        Limit::Feed => "feed",
+        Limit::AxisSpeed(axis) => SPEED.of(axis),
+        Limit::AxisAcceleration(axis) => ACCELERATION.of(axis),
+        Limit::Rest => "rest",
+    }
+}
+
+/// What the speed changes for, by name: `corner`, `stop`, `end of queue`, `slower feed nearby`,
+/// `slower x nearby`.
+pub fn low_point_name(low_point: LowPoint) -> &'static str {
+    const SLOWER: PerAxis = PerAxis {
+        names: ["slower x nearby", "slower y nearby", "slower z nearby"],
+        other: "slower other axis nearby",
+    };
+    match low_point {
+        LowPoint::Corner => "corner",
+        LowPoint::Stop => "stop",
+        LowPoint::QueueEnd => "end of queue",
+        LowPoint::Feed => "slower feed nearby",
+        LowPoint::AxisSpeed(axis) => SLOWER.of(axis),
+    }
+}
+
+/// The one reason for the speed of a ramp or a move, under which time is counted: while the speed
+/// changes, what it changes for; else what holds it. It is the key of `time_lost_s` in
+/// `summary.json` and the value of `limited_by` in `moves.csv`.
+///
+/// ```
+/// use spokeshave::{Limit, LowPoint};
+/// use spokeshave_sim::output::wording::reason_name;
+/// assert_eq!(reason_name(Limit::AxisSpeed(0), LowPoint::Stop), "x speed");
+/// assert_eq!(reason_name(Limit::AxisAcceleration(0), LowPoint::Corner), "corner");
+/// ```
+pub fn reason_name(limit: Limit, low_point: LowPoint) -> &'static str {
+    match limit {
+        Limit::AxisAcceleration(_) => low_point_name(low_point),
+        Limit::Feed | Limit::AxisSpeed(_) | Limit::Rest => limit_name(limit),
+    }
+}
+
+/// The reason with its limit: `feed`, `x speed`, `y acceleration, for a corner`.
+pub fn full_reason(limit: Limit, low_point: LowPoint) -> String {
+    const SLOWER: PerAxis = PerAxis {
+        names: [
+            "for a move that x slows",
+            "for a move that y slows",
+            "for a move that z slows",
+        ],
+        other: "for a move that another axis slows",
+    };
+    let Limit::AxisAcceleration(_) = limit else {
+        return limit_name(limit).into();
+    };
+    let purpose = match low_point {
+        LowPoint::Corner => "for a corner",
+        LowPoint::Stop => "for a stop",
+        LowPoint::QueueEnd => "for the end of the queue",
+        LowPoint::Feed => "for a slower feed",
+        LowPoint::AxisSpeed(axis) => SLOWER.of(axis),
+    };
+    format!("{}, {purpose}", limit_name(limit))
+}
+
+/// The reason in a plain sentence, with what would change it.
+pub fn sentence(limit: Limit, low_point: LowPoint) -> &'static str {
+    const SPEED: PerAxis = PerAxis {
+        names: [
+            "The x axis runs at its speed limit; a faster x would shorten this.",
+            "The y axis runs at its speed limit; a faster y would shorten this.",
+            "The z axis runs at its speed limit; a faster z would shorten this.",
+        ],
+        other: "Another axis runs at its speed limit.",
+    };
+    const SLOWER: PerAxis = PerAxis {
+        names: [
+            "The speed changes for a move nearby in which x reaches its speed limit.",
+            "The speed changes for a move nearby in which y reaches its speed limit.",
+            "The speed changes for a move nearby in which z reaches its speed limit.",
+        ],
+        other: "The speed changes for a move nearby in which another axis reaches its speed limit.",
+    };
+    match (limit, low_point) {
+        (Limit::Feed, _) => "The program's feed is reached; only a higher feed would be faster.",
+        (Limit::AxisSpeed(axis), _) => SPEED.of(axis),
+        (Limit::Rest, _) => "The machine rests, as the program asks.",
+        (_, LowPoint::Corner) => {
+            "The speed changes for a corner; more acceleration or a larger junction deviation \
+             would shorten this."
+        }
+        (_, LowPoint::Stop) => {
+            "The speed changes for a stop that the program asks for; more acceleration would \
+             shorten this."
+        }
+        (_, LowPoint::QueueEnd) => {
+            "The plan must end at rest inside the look-ahead queue; a longer queue or longer moves \
+             would shorten this."
+        }
+        (_, LowPoint::Feed) => {
+            "The speed changes for a slower feed in a move nearby; more acceleration would \
+             shorten this."
+        }
+        (_, LowPoint::AxisSpeed(axis)) => SLOWER.of(axis),
+    }
+}

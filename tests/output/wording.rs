@@ -1,0 +1,77 @@
+//! The names of reasons.
+
+use spokeshave::{Limit, LowPoint};
+use spokeshave_sim::output::wording::{full_reason, reason_name, sentence};
+use std::collections::HashSet;
+
+const LIMITS: [Limit; 8] = [
+    Limit::Feed,
+    Limit::AxisSpeed(0),
+    Limit::AxisSpeed(1),
+    Limit::AxisSpeed(2),
+    Limit::AxisAcceleration(0),
+    Limit::AxisAcceleration(1),
+    Limit::AxisAcceleration(2),
+    Limit::Rest,
+];
+
+const LOW_POINTS: [LowPoint; 7] = [
+    LowPoint::Corner,
+    LowPoint::Stop,
+    LowPoint::QueueEnd,
+    LowPoint::Feed,
+    LowPoint::AxisSpeed(0),
+    LowPoint::AxisSpeed(1),
+    LowPoint::AxisSpeed(2),
+];
+
+fn all() -> impl Iterator<Item = (Limit, LowPoint)> {
+    LIMITS
+        .into_iter()
+        .flat_map(|limit| LOW_POINTS.map(|low_point| (limit, low_point)))
+}
+
+#[test]
+fn time_is_counted_under_one_name_a_reason() {
+    // Feed, three speeds, rest, and seven purposes of a speed change, whichever axis sets its pace.
+    let names: HashSet<_> = all().map(|(limit, low)| reason_name(limit, low)).collect();
+    assert_eq!(names.len(), 1 + 3 + 1 + 7);
+    let same = LIMITS[4..7]
+        .iter()
+        .map(|limit| reason_name(*limit, LowPoint::Feed))
+        .collect::<HashSet<_>>();
+    assert_eq!(same, HashSet::from(["slower feed nearby"]));
+}
+
+#[test]
+fn a_name_is_safe_in_a_file_and_a_sentence_is_one() {
+    for (limit, low_point) in all() {
+        let name = reason_name(limit, low_point);
+        assert!(!name.contains([',', '"', '\n']), "{name}");
+        let sentence = sentence(limit, low_point);
+        assert!(
+            sentence.starts_with("The ") && sentence.ends_with('.'),
+            "{sentence}"
+        );
+    }
+}
+
+#[test]
+fn the_full_reason_names_limit_and_purpose() {
+    let reason = full_reason(Limit::AxisAcceleration(1), LowPoint::Corner);
+    assert_eq!(reason, "y acceleration, for a corner");
+    let reason = full_reason(Limit::AxisAcceleration(0), LowPoint::AxisSpeed(2));
+    assert_eq!(reason, "x acceleration, for a move that z slows");
+    assert_eq!(
+        full_reason(Limit::AxisSpeed(2), LowPoint::Corner),
+        "z speed"
+    );
+}
+
+#[test]
+fn an_axis_that_is_not_known_has_a_name_all_the_same() {
+    assert_eq!(
+        reason_name(Limit::AxisSpeed(3), LowPoint::Stop),
+        "other axis speed"
+    );
+}
