@@ -4,4 +4,5 @@
 pub mod input_error;
 pub mod machine;
 pub mod motion;
+pub mod program;
 pub mod trace;
