@@ -11,4 +11,5 @@ pub mod output;
 pub mod quantity;
 pub mod run;
 pub mod summary;
+pub mod program;
 pub mod trace;

@@ -1,0 +1,60 @@
+//! The moves that leave the reader: from where the last one ended, never of zero length, inside the
+//! travel limits.
+
+use super::arcs::SAME_PLACE_MM;
+use super::fault::Fault;
+use super::modal::Places;
+use super::travel;
+use crate::motion::{AXES, Arc, Move, MoveKind, Point};
+
+/// One move, before it is known where it starts.
+pub(super) struct Leg {
+    pub to: Point,
+    /// mm/s; `None` for a rapid.
+    pub feed: Option<f64>,
+    pub arc: Option<Arc>,
+    pub exact_stop: bool,
+}
+
+/// Where the machine stands, and how far it may go.
+pub(super) struct Mover {
+    pub position: Point,
+    travel: Option<[[f64; 2]; AXES]>,
+}
+
+impl Mover {
+    pub fn new(position: Point, travel: Option<[[f64; 2]; AXES]>) -> Self {
+        Self { position, travel }
+    }
+
+    /// Makes the move, or nothing where it ends in the place where it starts.
+    pub fn go(&mut self, leg: Leg, places: &Places) -> Result<Option<Move>, Fault> {
+        let from = self.position;
+        if leg.arc.is_none() && distance(&from, &leg.to) < SAME_PLACE_MM {
+            return Ok(None);
+        }
+        let kind = match (&leg.arc, leg.feed) {
+            (Some(_), _) => MoveKind::Arc,
+            (None, Some(_)) => MoveKind::Line,
+            (None, None) => MoveKind::Rapid,
+        };
+        let made = Move {
+            kind,
+            from,
+            to: leg.to,
+            feed: leg.feed,
+            arc: leg.arc,
+            exact_stop: leg.exact_stop,
+        };
+        travel::check(self.travel.as_ref(), &made)
+            .map_err(|excess| Fault::new(places.axis(excess.axis), excess.cause, excess.remedy))?;
+        self.position = leg.to;
+        Ok(Some(made))
+    }
+}
+
+/// Straight distance, mm.
+pub(super) fn distance(from: &Point, to: &Point) -> f64 {
+    let [x, y, z] = std::array::from_fn(|axis| to[axis] - from[axis]);
+    x.hypot(y).hypot(z)
+}
