@@ -1,6 +1,7 @@
 //! The host side of spokeshave: reads a part program and a machine file, runs the same planner as
 //! the firmware, checks every pulse, and shows where the time goes and why.
 
+pub mod check;
 pub mod input_error;
 pub mod machine;
 pub mod motion;

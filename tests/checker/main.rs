@@ -1,0 +1,5 @@
+//! The checker of step pulses: clean pulses pass every check, and every check can fail.
+
+mod clean;
+mod machines;
+mod maker;
