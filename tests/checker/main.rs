@@ -3,3 +3,5 @@
 mod clean;
 mod machines;
 mod maker;
+mod faults;
+mod rules;
