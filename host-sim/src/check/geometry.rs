@@ -1,0 +1,286 @@
+//! The programmed path as the checker sees it: straight pieces that the pulses have not passed
+//! yet, with the lengths, directions and limits worked out from the program and the machine file.
+
+use super::Piece;
+use super::corner::{self, Turn};
+use super::rest::Stop;
+use crate::machine::Machine;
+use crate::motion::{AXES, Point};
+use std::collections::VecDeque;
+
+/// How far the ends that the pulses were made from may lie from the program's, mm. The planner
+/// keeps targets to 2^-17 mm, so 3.8e-6 mm is the truth; the rest is room for f64 sums.
+pub(super) const POSITION_MM: f64 = 1e-5;
+
+/// Pieces whose directions differ by less than this (rad) count as one straight stretch.
+pub(super) const STRAIGHT: f64 = 1e-3;
+
+/// How far a piece may start from the end of the last one, mm.
+const JOIN_MM: f64 = 1e-6;
+
+/// Pieces shorter than this (mm) do not move: 1/1000 of what targets are kept to.
+const NOTHING_MM: f64 = 1e-9;
+
+/// What lies at the start of a leg.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Junction {
+    /// The machine rests here.
+    Stop(Stop),
+    /// The path turns.
+    Turn(Turn),
+}
+
+/// A leg: pieces in one direction, between places where the path turns or stops.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Leg {
+    /// Path length at its start, mm.
+    pub s0: f64,
+    /// The most that the path speed may change, mm/tick².
+    pub accel: f64,
+    /// What lies at its start.
+    pub junction: Junction,
+}
+
+/// One straight piece of the path.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Segment {
+    pub line: u32,
+    /// Path length at its start and end, mm.
+    pub s0: f64,
+    pub s1: f64,
+    pub from: Point,
+    pub to: Point,
+    /// Unit direction.
+    pub u: Point,
+    /// 1/|u| of each axis; 0 for an axis that stands still.
+    pub inverse: Point,
+    /// Time since the start of the path at the programmed feed, ticks; rapids take none.
+    pub due0: f64,
+    /// Ticks a mm at the programmed feed; 0 for a rapid.
+    pub pace: f64,
+    /// The most that the feed and the axes allow, mm/tick.
+    pub cap: f64,
+    /// The most that the path speed may change, mm/tick².
+    pub accel: f64,
+    /// Path length where its leg and its straight stretch start, mm.
+    pub leg0: f64,
+    pub straight0: f64,
+    /// Number of its straight stretch.
+    pub straight: usize,
+    /// Largest difference of direction in the stretch so far, rad.
+    pub turned: f64,
+    /// The last of its leg; of its stretch.
+    pub ends_leg: bool,
+    pub ends_straight: bool,
+}
+
+/// The path: pieces still to be passed.
+#[derive(Clone, Debug)]
+pub(super) struct Path {
+    segments: VecDeque<Segment>,
+    /// Legs to come, with the path length where they start.
+    legs: VecDeque<Leg>,
+    /// Legs that the pulses have entered since the caller looked.
+    pub entered: VecDeque<Leg>,
+    /// Last piece added.
+    last: Option<Segment>,
+    reference: Point,
+    end: Point,
+    /// The machine rests at the end of what was added, for so many ticks.
+    stop: Option<f64>,
+    hz: f64,
+    deviation: f64,
+    speed: Point,
+    acceleration: Point,
+    /// Turns that can hold the speed.
+    pub turns: u64,
+}
+
+impl Path {
+    pub fn new(machine: &Machine, start: Point) -> Self {
+        let hz = f64::from(machine.controller.timer_hz);
+        Self {
+            segments: VecDeque::new(),
+            legs: VecDeque::new(),
+            entered: VecDeque::new(),
+            last: None,
+            reference: [0.0; AXES],
+            end: start,
+            stop: Some(0.0),
+            hz,
+            deviation: machine.junction_deviation_mm,
+            speed: machine.axes.map(|axis| axis.speed_limit_mm_s / hz),
+            acceleration: machine
+                .axes
+                .map(|axis| axis.acceleration_limit_mm_s2 / (hz * hz)),
+            turns: 0,
+        }
+    }
+
+    /// Where the programmed path ends, mm.
+    pub fn end(&self) -> Point {
+        self.end
+    }
+
+    /// Last piece added, passed or not.
+    pub fn last(&self) -> Option<&Segment> {
+        self.last.as_ref()
+    }
+
+    /// The `ahead`-th piece that is not passed yet.
+    #[inline]
+    pub fn get(&self, ahead: usize) -> Option<&Segment> {
+        self.segments.get(ahead)
+    }
+
+    pub fn len(&self) -> usize {
+        self.segments.len()
+    }
+
+    /// Adds a piece, or tells what is wrong with it.
+    pub fn push(&mut self, piece: &Piece) -> Result<(), String> {
+        let finite = |p: &Point| p.iter().all(|x| x.is_finite());
+        if !finite(&piece.from) || !finite(&piece.to) || !piece.rest_s.is_finite() {
+            return Err("a piece of the path has a number that is not finite".into());
+        }
+        if piece.feed.is_some_and(|feed| !(feed > 0.0)) {
+            return Err("a piece of the path has a feed that is not above 0".into());
+        }
+        if (0..AXES).any(|i| (piece.from[i] - self.end[i]).abs() > JOIN_MM) {
+            return Err(format!(
+                "a piece of the path starts at {:?}, but the last one ended at {:?}",
+                piece.from, self.end
+            ));
+        }
+        let delta: Point = std::array::from_fn(|i| piece.to[i] - piece.from[i]);
+        let length = corner::length(&delta);
+        if length > NOTHING_MM {
+            self.add(piece, delta.map(|x| x / length), length);
+            self.end = piece.to;
+        }
+        if piece.stop || piece.rest_s > 0.0 {
+            let before = self.stop.unwrap_or(0.0);
+            self.stop = Some(before + piece.rest_s.max(0.0) * self.hz);
+        }
+        Ok(())
+    }
+
+    fn add(&mut self, piece: &Piece, u: Point, length: f64) {
+        let last = self.last;
+        let apart = corner::length(&std::array::from_fn(|i| u[i] - self.reference[i]));
+        let turned = last.is_none() || apart >= STRAIGHT;
+        let slack = 2.0 * POSITION_MM / length;
+        let along = |limits: &Point, slack: f64| {
+            let each = (0..AXES).map(|i| limits[i] / (u[i].abs() - slack).max(1e-9));
+            each.fold(f64::INFINITY, f64::min)
+        };
+        let feed = piece.feed.map(|feed| feed / self.hz);
+        let cap = along(&self.speed, 0.0).min(feed.unwrap_or(f64::INFINITY));
+        // The greatest that the piece may have: its direction is known to the positions of its ends.
+        let accel = along(&self.acceleration, slack);
+        let s0 = last.map_or(0.0, |last| last.s1);
+        let junction = match last {
+            _ if self.stop.is_some() => Some(Junction::Stop(Stop {
+                speed: 0.0,
+                rest: self.stop.take().unwrap_or(0.0),
+            })),
+            Some(last) if turned => {
+                let slack = slack + 2.0 * POSITION_MM / (last.s1 - last.s0);
+                let caps = last.cap.min(cap);
+                Some(corner::junction(
+                    &last.u,
+                    &u,
+                    self.deviation,
+                    &self.acceleration,
+                    caps,
+                    slack,
+                ))
+            }
+            _ => None,
+        };
+        if let Some(junction) = junction {
+            if let Junction::Turn(turn) = &junction {
+                self.turns += u64::from(turn.holds);
+            }
+            let leg = Leg {
+                s0,
+                accel,
+                junction,
+            };
+            if self.segments.is_empty() {
+                self.entered.push_back(leg);
+            } else {
+                self.legs.push_back(leg);
+            }
+        }
+        if let Some(back) = self.segments.back_mut() {
+            back.ends_leg = junction.is_some();
+            back.ends_straight = turned;
+        }
+        if turned {
+            self.reference = u;
+        }
+        let segment = Segment {
+            line: piece.line,
+            s0,
+            s1: s0 + length,
+            from: piece.from,
+            to: piece.to,
+            u,
+            inverse: u.map(|u| if u.abs() > 1e-12 { 1.0 / u.abs() } else { 0.0 }),
+            due0: last.map_or(0.0, |last| last.due0 + (last.s1 - last.s0) * last.pace),
+            pace: feed.map_or(0.0, |feed| 1.0 / feed),
+            cap,
+            accel,
+            leg0: last.map_or(0.0, |l| if junction.is_some() { s0 } else { l.leg0 }),
+            straight0: last.map_or(0.0, |l| if turned { s0 } else { l.straight0 }),
+            straight: last.map_or(0, |l| l.straight + usize::from(turned)),
+            turned: last.map_or(0.0, |l| if turned { 0.0 } else { l.turned.max(apart) }),
+            ends_leg: false,
+            ends_straight: false,
+        };
+        self.last = Some(segment);
+        self.segments.push_back(segment);
+    }
+
+    /// Passes the first piece.
+    pub fn pass(&mut self) {
+        self.segments.pop_front();
+        let Some(front) = self.segments.front() else {
+            return;
+        };
+        while self.legs.front().is_some_and(|leg| leg.s0 <= front.s0) {
+            self.entered.extend(self.legs.pop_front());
+        }
+    }
+
+    /// Passes pieces until only one is left.
+    pub fn pass_all(&mut self) {
+        while self.segments.len() > 1 {
+            self.pass();
+        }
+    }
+
+    /// Whether path length `s` on the `ahead`-th piece lies within `margin` of a place where the
+    /// leg (or, for `straight`, the straight stretch) starts or ends, or where no more is known.
+    #[inline]
+    pub fn near_end(&self, mut ahead: usize, s: f64, margin: f64, straight: bool) -> bool {
+        let Some(first) = self.segments.get(ahead) else {
+            return true;
+        };
+        let start = if straight { first.straight0 } else { first.leg0 };
+        if s - start < margin {
+            return true;
+        }
+        while let Some(segment) = self.segments.get(ahead) {
+            if segment.s1 - s >= margin {
+                return false;
+            }
+            if if straight { segment.ends_straight } else { segment.ends_leg } {
+                return true;
+            }
+            ahead += 1;
+        }
+        true
+    }
+}

@@ -1,0 +1,281 @@
+//! Checks step pulses against the machine's limits and the programmed path, from pulses alone.
+//!
+//! The checker is the judge of the planner, so it shares nothing with it: this module must not use
+//! the crate `spokeshave`. It has the program's geometry as straight pieces, the machine file, and
+//! a stream of pulses (from the simulator, or captured from a controller), works in f64, and derives
+//! every rule by a route of its own. It streams: it holds the pieces that the pulses have not
+//! passed, and sliding windows of fixed size.
+//!
+//! | file | what |
+//! |---|---|
+//! | `geometry` | the programmed path: lengths, directions, legs and what lies between them |
+//! | `matching` | where on the path each pulse is; the distance of each axis from it |
+//! | `count` | steps and end position, from a walk of the path |
+//! | `spacing` | period, and set-up of the direction |
+//! | `speed` | speed of the axes, and of the path against the feed |
+//! | `acceleration` | acceleration of the axes on straight stretches |
+//! | `legs` | which pulses lie around a corner or a stop |
+//! | `corner` | the corner rule, and the speed that pulses around a corner prove |
+//! | `rest` | rest at the start, the end and the stops |
+//! | `ring` | samples of the last while, in fixed memory |
+//! | `result` | what is handed back |
+
+mod acceleration;
+mod corner;
+mod count;
+mod geometry;
+mod legs;
+mod matching;
+mod rest;
+mod result;
+mod ring;
+mod spacing;
+mod speed;
+
+pub use result::{CheckResult, Report};
+
+use crate::machine::Machine;
+use crate::motion::{AXES, MoveKind, Point};
+use acceleration::AxisAcceleration;
+use count::Count;
+use geometry::{POSITION_MM, Path};
+use legs::Legs;
+use matching::Matcher;
+use result::{Here, Worst, Writer};
+use spacing::Spacing;
+use speed::{AxisSpeed, Feed};
+
+/// The path's speed is read from axes with at least this part of it (one of three axes always has
+/// 1/√3 = 0.577): a position known to 1e-5 mm is then a path length known to 2e-5 mm.
+const MAJOR: f64 = 0.5;
+
+/// A straight piece of the programmed path; arcs come as their chords.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// Line of the part program, from 1.
+    pub line: u32,
+    /// Start, mm, machine coordinates: where the last piece ended.
+    pub from: Point,
+    /// End, mm.
+    pub to: Point,
+    /// Programmed feed, mm/s, above 0; `None` for a rapid.
+    pub feed: Option<f64>,
+    /// The program asks for rest at the end.
+    pub stop: bool,
+    /// The machine rests at least so long at the end, s; above 0 it is a stop as well.
+    pub rest_s: f64,
+    /// What the program calls it.
+    pub kind: MoveKind,
+}
+
+/// The checker. Give it each piece before the pulses that trace it, the pulses in the order of
+/// time, and ask for the report at the end.
+///
+/// Input that makes no sense (numbers that are not finite, a piece that does not start where the
+/// last one ended, ticks that go back) fails the check `input`, with the first cause in its sentence.
+#[derive(Clone, Debug)]
+pub struct Checker {
+    writer: Writer,
+    per_mm: Point,
+    origin: Point,
+    path: Path,
+    matcher: Matcher,
+    spacing: Spacing,
+    counts: [Count; AXES],
+    speeds: [AxisSpeed; AXES],
+    accelerations: [AxisAcceleration; AXES],
+    feed: Feed,
+    legs: Legs,
+    steps: [u64; AXES],
+    net: [i64; AXES],
+    tick: u64,
+    trouble: Option<(String, Here)>,
+}
+
+impl Checker {
+    /// A checker for a job that starts at rest at `start` (mm, machine coordinates) at tick 0.
+    pub fn new(machine: &Machine, start: Point) -> Self {
+        let hz = f64::from(machine.controller.timer_hz);
+        let per_mm = machine.axes.map(|axis| axis.steps_per_mm);
+        let speed = machine.axes.map(|axis| axis.speed_limit_mm_s / hz);
+        let accel = machine
+            .axes
+            .map(|axis| axis.acceleration_limit_mm_s2 / (hz * hz));
+        let deviation = machine.junction_deviation_mm;
+        let spacing = Spacing::new(&machine.controller);
+        let late = spacing.waits();
+        let window = speed::window(late);
+        let least = accel.iter().copied().fold(f64::INFINITY, f64::min);
+        let mut checker = Self {
+            writer: Writer { hz },
+            per_mm,
+            origin: std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]),
+            path: Path::new(machine, start),
+            matcher: Matcher::new(per_mm, start, late),
+            spacing,
+            counts: std::array::from_fn(|i| Count::new(i, per_mm[i], start[i])),
+            speeds: std::array::from_fn(|i| AxisSpeed::new(i, speed[i], window)),
+            accelerations: std::array::from_fn(|i| AxisAcceleration::new(i, accel[i], deviation)),
+            feed: Feed::new(window),
+            legs: Legs::new((8.0 * deviation / least).sqrt(), late),
+            steps: [0; AXES],
+            net: [0; AXES],
+            tick: 0,
+            trouble: None,
+        };
+        let numbers = [hz, deviation].into_iter().chain(per_mm).chain(speed).chain(accel);
+        if !numbers.into_iter().all(|x| x > 0.0 && x.is_finite())
+            || !start.iter().all(|x| x.is_finite())
+        {
+            let cause = "the machine has a rate, resolution or limit that is not above 0, or the \
+                         start is not finite";
+            checker.trouble(cause.into(), Here::default());
+        }
+        checker
+    }
+
+    /// The next piece of the path.
+    pub fn piece(&mut self, piece: &Piece) {
+        if let Err(cause) = self.path.push(piece) {
+            let here = Here {
+                line: piece.line,
+                ..self.here()
+            };
+            return self.trouble(cause, here);
+        }
+        for (count, to) in self.counts.iter_mut().zip(piece.to) {
+            count.walk(to);
+        }
+        self.enter_legs();
+    }
+
+    /// The pulses of one tick: for each axis −1, 0 or 1.
+    #[inline]
+    pub fn pulse(&mut self, tick: u64, steps: [i8; AXES]) {
+        if tick < self.tick || steps.iter().any(|step| step.unsigned_abs() > 1) {
+            let cause = format!(
+                "pulses {steps:?} at tick {tick} after tick {}: ticks must not go back, and an \
+                 axis makes at most one step",
+                self.tick
+            );
+            return self.trouble(cause, self.here());
+        }
+        self.tick = tick;
+        let t = tick as f64;
+        for (axis, step) in steps.into_iter().enumerate() {
+            if step == 0 {
+                continue;
+            }
+            self.steps[axis] += 1;
+            self.net[axis] += i64::from(step);
+            let here = self.here();
+            let waited = self.spacing.pulse(t, axis, step, here);
+            let direction = f64::from(step);
+            let found = self.matcher.pulse(&mut self.path, t, axis, direction, here);
+            self.enter_legs();
+            let Some(crossing) = found.filter(|crossing| crossing.exact) else {
+                continue;
+            };
+            self.speeds[axis].sample(t, crossing.x, here);
+            // A pulse that had to wait is no sample of where the axis is in this fine a check.
+            let (Some((s, ahead)), false) = (crossing.on, waited) else {
+                continue;
+            };
+            let Some(segment) = self.path.get(ahead) else {
+                continue;
+            };
+            let margin = 2.0 * POSITION_MM * segment.inverse[axis];
+            if !self.path.near_end(ahead, s, margin, true) {
+                self.accelerations[axis].sample(t, crossing.x, segment, here);
+            }
+            if segment.u[axis].abs() >= MAJOR && !self.path.near_end(ahead, s, margin, false) {
+                self.feed.sample(t, s, segment, here);
+                self.legs.sample(t, s, segment, here);
+            }
+        }
+    }
+
+    /// All that was found.
+    pub fn finish(mut self) -> Report {
+        let here = self.here();
+        self.matcher.finish(&mut self.path, here);
+        self.enter_legs();
+        self.legs.finish(self.path.last().map_or(0.0, |last| last.s1));
+        let writer = self.writer;
+        let end = Here {
+            line: self.path.last().map_or(0, |last| last.line),
+            ..here
+        };
+        let mut checks = Vec::new();
+        let mut counted = Vec::new();
+        for (axis, count) in self.counts.iter().enumerate() {
+            let fault = self.matcher.first_fault[axis];
+            let [position, steps] =
+                count.results(self.steps[axis], self.net[axis], fault, end, writer);
+            checks.push(position);
+            counted.push(steps);
+        }
+        checks.append(&mut counted);
+        checks.push(self.path_result());
+        checks.extend(self.spacing.results(writer));
+        checks.extend(self.speeds.iter().map(|speed| speed.result(writer)));
+        checks.push(self.feed.result(writer));
+        checks.extend(self.accelerations.iter().map(|a| a.result(writer)));
+        checks.extend(self.legs.results(self.path.turns, writer));
+        checks.push(self.input_result());
+        Report {
+            checks,
+            peak_speed_mm_s: std::array::from_fn(|i| self.speeds[i].peak(writer)),
+            peak_acceleration_mm_s2: std::array::from_fn(|i| self.accelerations[i].peak(writer)),
+            steps: self.steps,
+            net: self.net,
+            end_mm: here.at,
+        }
+    }
+
+    #[inline]
+    fn enter_legs(&mut self) {
+        while let Some(leg) = self.path.entered.pop_front() {
+            self.legs.enter(leg);
+        }
+    }
+
+    #[inline]
+    fn here(&self) -> Here {
+        Here {
+            line: self.path.get(0).map_or(0, |segment| segment.line),
+            tick: self.tick as f64,
+            at: std::array::from_fn(|i| self.origin[i] + self.net[i] as f64 / self.per_mm[i]),
+        }
+    }
+
+    #[cold]
+    fn trouble(&mut self, cause: String, here: Here) {
+        self.trouble.get_or_insert((cause, here));
+    }
+
+    fn path_result(&self) -> CheckResult {
+        let worst = &self.matcher.worst;
+        let limit = worst.axis.map_or(matching::BOUND, |axis| self.matcher.limit(axis));
+        let what = "Largest distance of an axis from the programmed path, less what it moves while \
+                    two pulses are rounded to a tick; at most 9/16 of a step, and 1e-5 mm.";
+        let pass = !(worst.value > limit);
+        let figures = (limit, worst.value, "steps");
+        self.writer.result("path", what.into(), figures, worst, pass)
+    }
+
+    fn input_result(&self) -> CheckResult {
+        let (what, here) = match &self.trouble {
+            None => ("Pieces join, ticks never go back, all numbers are finite.", None),
+            Some((cause, here)) => (cause.as_str(), Some(*here)),
+        };
+        let found = Worst {
+            here,
+            ..Worst::NONE
+        };
+        let faults = f64::from(u8::from(self.trouble.is_some()));
+        let figures = (0.0, faults, "faults");
+        let pass = self.trouble.is_none();
+        self.writer.result("input", what.into(), figures, &found, pass)
+    }
+}

@@ -1,0 +1,79 @@
+//! The latest samples of something, in fixed memory, thinned in time.
+
+/// One sample: time in ticks, and two values that belong to it.
+pub(super) type Sample = [f64; 3];
+
+/// A ring of samples with ever-growing indices; the oldest are overwritten.
+#[derive(Clone, Debug)]
+pub(super) struct Ring {
+    kept: Vec<Sample>,
+    next: usize,
+    /// Samples closer in time to the last kept one are not kept, ticks.
+    spacing: f64,
+    last: f64,
+}
+
+impl Ring {
+    /// Room for the samples of `span` ticks, kept no closer than `span / parts`.
+    pub fn new(span: f64, parts: usize) -> Self {
+        Self {
+            kept: vec![[0.0; 3]; (parts + 2).next_power_of_two()],
+            next: 0,
+            spacing: span / parts as f64,
+            last: f64::NEG_INFINITY,
+        }
+    }
+
+    /// Index that the next sample gets.
+    #[inline]
+    pub fn next(&self) -> usize {
+        self.next
+    }
+
+    /// Index of the oldest sample still there.
+    #[inline]
+    pub fn oldest(&self) -> usize {
+        self.next.saturating_sub(self.kept.len())
+    }
+
+    /// The sample with index `at`, which must not be overwritten yet (else a newer one comes).
+    #[inline]
+    pub fn get(&self, at: usize) -> Sample {
+        let mask = self.kept.len() - 1;
+        self.kept[at & mask]
+    }
+
+    /// Keeps the sample if it is not too close to the last one; tells whether.
+    #[inline]
+    pub fn push(&mut self, sample: Sample) -> bool {
+        let far = sample[0] - self.last >= self.spacing;
+        if far {
+            self.keep(sample);
+        }
+        far
+    }
+
+    /// Keeps the sample however close it is.
+    #[inline]
+    pub fn keep(&mut self, sample: Sample) {
+        let mask = self.kept.len() - 1;
+        self.kept[self.next & mask] = sample;
+        self.next += 1;
+        self.last = sample[0];
+    }
+
+    /// The greatest index from `from` on whose sample is at least `span` ticks before `t`, or
+    /// `None` if the sample `from` is not. Called with `from` the last answer, it costs O(1) a
+    /// sample in the mean.
+    #[inline]
+    pub fn back(&self, mut from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
+        from = from.max(self.oldest());
+        if from >= limit || t - self.get(from)[0] < span {
+            return None;
+        }
+        while from + 1 < limit && t - self.get(from + 1)[0] >= span {
+            from += 1;
+        }
+        Some(from)
+    }
+}

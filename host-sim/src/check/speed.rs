@@ -1,0 +1,154 @@
+//! Speed of each axis, and of the path against the programmed feed.
+//!
+//! A pulse is a position sample, so the mean speed between two pulses is known but for the rounding
+//! of their times, and no mean is above the highest speed. The window must be long enough for the
+//! rounding to be small, and is slid at every pulse:
+//!
+//! - two pulses, each within a tick of the plan, over 400 ticks or more: 2/400 = 0.5 %;
+//! - a pulse may be late by the minimum period, over 200 of them or more: 0.5 %;
+//! - positions are known to 1e-5 mm (twice that along the path, as seen from an axis with at least
+//!   half of its speed), two over at least 0.016 mm of path: 0.25 %; an axis at its speed limit of
+//!   more than 10 mm/s moves as far in 1.6 ms, so the same part holds for it;
+//! - arithmetic in single precision: 1e-6, nothing.
+//!
+//! Together 1.25 %, the margin of the limits: 3 % too much speed is always seen where it lasts for
+//! a window. Coarse axes need no more: the window is then one step long, between two exact places.
+//! The check holds pulses to the limit whatever the path does, so windows may span corners.
+//!
+//! The feed is programmed piece by piece. Let τ be the time that the path takes at the programmed
+//! feed; the feed is kept when τ grows no faster than time does. Rapids add nothing to τ.
+
+use super::geometry::Segment;
+use super::result::{CheckResult, Here, Worst, Writer, axis_name};
+use super::ring::Ring;
+
+/// Margin of the limits, see above.
+pub(super) const MARGIN: f64 = 0.0125;
+
+/// Least path of a window, mm.
+const LEAST_MM: f64 = 0.016;
+
+/// Samples kept in a window.
+const PARTS: usize = 16;
+
+/// Least window, ticks: `late` is the most that a pulse may be late.
+pub(super) fn window(late: f64) -> f64 {
+    (200.0 * late).max(400.0)
+}
+
+/// Speed of one axis.
+#[derive(Clone, Debug)]
+pub(super) struct AxisSpeed {
+    ring: Ring,
+    from: usize,
+    window: f64,
+    axis: usize,
+    limit: f64,
+    worst: Worst,
+}
+
+impl AxisSpeed {
+    /// `limit` in mm/tick, `window` in ticks.
+    pub fn new(axis: usize, limit: f64, window: f64) -> Self {
+        Self {
+            // An axis at a tenth of a hundredth of its limit would need more room than any window
+            // holds: its window is then longer than asked, which only blurs what is far from it.
+            window: window.max(1.6e-2 / limit),
+            ring: Ring::new(window.max(1.6e-2 / limit), PARTS),
+            from: 0,
+            axis,
+            limit,
+            worst: Worst::NONE,
+        }
+    }
+
+    /// The axis is at `x` mm at `t` ticks.
+    #[inline]
+    pub fn sample(&mut self, t: f64, x: f64, here: Here) {
+        let next = self.ring.next();
+        if let Some(from) = self.ring.back(self.from, next, t, self.window) {
+            self.from = from;
+            let [t0, x0, _] = self.ring.get(from);
+            let way = (x - x0).abs();
+            if !(way <= self.worst.value * (t - t0)) {
+                let speed = way / (t - t0);
+                self.worst.raise(speed, self.limit, Some(self.axis), here);
+            }
+        }
+        self.ring.push([t, x, 0.0]);
+    }
+
+    /// Highest speed measured, mm/s.
+    pub fn peak(&self, writer: Writer) -> f64 {
+        self.worst.value.max(0.0) * writer.hz
+    }
+
+    pub fn result(&self, writer: Writer) -> CheckResult {
+        let limit = self.limit * (1.0 + MARGIN);
+        let what = format!(
+            "Speed of {}, a mean over {:.3} ms or one step, whichever is longer; the limit of \
+             {:.3} mm/s has 1.25 % for the rounding of pulses.",
+            axis_name(self.axis),
+            self.window / writer.hz * 1e3,
+            self.limit * writer.hz
+        );
+        let worst = Worst {
+            axis: Some(self.axis),
+            ..self.worst
+        };
+        let pass = !(worst.value > limit);
+        let figures = (limit * writer.hz, worst.value * writer.hz, "mm/s");
+        writer.result("axis speed", what, figures, &worst, pass)
+    }
+}
+
+/// Speed of the path against the feed.
+#[derive(Clone, Debug)]
+pub(super) struct Feed {
+    ring: Ring,
+    from: usize,
+    window: f64,
+    /// Largest growth of τ over time.
+    worst: Worst,
+}
+
+impl Feed {
+    pub fn new(window: f64) -> Self {
+        Self {
+            // Slow feeds need long windows for `LEAST_MM`: room for 16 of the shortest.
+            ring: Ring::new(window, 16 * PARTS),
+            from: 0,
+            window,
+            worst: Worst::NONE,
+        }
+    }
+
+    /// The path is at length `s` mm, on `segment`, at `t` ticks.
+    #[inline]
+    pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: Here) {
+        let due = segment.due0 + (s - segment.s0) * segment.pace;
+        let next = self.ring.next();
+        let window = self.window.max(LEAST_MM * segment.pace);
+        if let Some(from) = self.ring.back(self.from, next, t, window) {
+            self.from = from;
+            let [t0, s0, due0] = self.ring.get(from);
+            if !(due - due0 <= self.worst.value * (t - t0)) && s - s0 >= LEAST_MM && segment.pace > 0.0 {
+                let ratio = (due - due0) / (t - t0);
+                self.worst.raise(ratio, 1.0 / segment.pace, None, here);
+            }
+        }
+        self.ring.push([t, s, due]);
+    }
+
+    pub fn result(&self, writer: Writer) -> CheckResult {
+        let what = format!(
+            "Speed along the path against the programmed feed, a mean over {:.3} ms and {LEAST_MM} \
+             mm or more; the feed there has 1.25 % for the rounding of pulses. Rapids have no feed.",
+            self.window / writer.hz * 1e3,
+        );
+        let feed = self.worst.limit * writer.hz;
+        let figures = (feed * (1.0 + MARGIN), feed * self.worst.value, "mm/s");
+        let pass = !(self.worst.value > 1.0 + MARGIN);
+        writer.result("feed", what, figures, &self.worst, pass)
+    }
+}
