@@ -4,4 +4,6 @@
 pub mod input_error;
 pub mod machine;
 pub mod motion;
+pub mod plots;
+pub mod recording;
 pub mod trace;
