@@ -6,4 +6,5 @@ pub mod machine;
 pub mod motion;
 pub mod plots;
 pub mod recording;
+pub mod report;
 pub mod trace;

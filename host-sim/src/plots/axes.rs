@@ -17,7 +17,7 @@ const EXPLANATION: &str = "Each axis on its own, as planned along the moves: its
     this picture.";
 
 const HEIGHT: f64 = 150.0;
-const CAPTION: f64 = 24.0;
+const CAPTION: f64 = 32.0;
 const GAP: f64 = 30.0;
 
 /// One chart: a quantity of an axis and its limit.
@@ -137,7 +137,7 @@ fn chart(
         &caption,
         EM,
         INK,
-        (frame.x, y + CAPTION / 2.0),
+        (frame.x, y + CAPTION / 2.0 + 3.0),
         HPos::Left,
         VPos::Center,
     )?;

@@ -153,8 +153,8 @@ impl Canvas<'_> {
         let number = |value: &f64| text::number(*value, 4);
         chart
             .configure_mesh()
-            .x_labels((frame.width / 80.0) as usize)
-            .y_labels(((frame.height / 45.0) as usize).max(3))
+            .x_labels((frame.width / 60.0) as usize)
+            .y_labels(((frame.height / 30.0) as usize).max(3))
             .max_light_lines(0)
             .bold_line_style(stroke(GRID, 1.0))
             .axis_style(stroke(SOFT_INK, 1.0))

@@ -5,8 +5,8 @@ use super::time::TimeAxis;
 use crate::recording::{Column, Range};
 use plotters::style::RGBColor;
 
-/// Most columns across a chart: about two units each, as fine as the eye follows.
-pub(super) const COLUMNS: usize = 500;
+/// Most columns across a chart as wide as the sheet: about one unit each.
+pub(super) const COLUMNS: usize = 1000;
 
 /// Draws the band of `range`, edged where it is wide, so that a thin one still shows as a line.
 pub(super) fn band(
@@ -30,8 +30,8 @@ pub(super) fn band(
     }
     let outline: Vec<Spot> = upper.iter().chain(lower.iter().rev()).copied().collect();
     canvas.area(&outline, colour, 0.35)?;
-    canvas.line(&upper, colour, 1.0)?;
-    canvas.line(&lower, colour, 1.0)
+    canvas.line(&upper, colour, 0.5)?;
+    canvas.line(&lower, colour, 0.5)
 }
 
 /// The middle of a column, s.

@@ -132,7 +132,7 @@ impl Layout {
             (Swatch::Square(INK), "end".to_owned()),
         ];
         if self.has_rapids {
-            items.push((Swatch::Dashes(GREY), "rapid".to_owned()));
+            items.push((Swatch::Line(GREY), "rapid".to_owned()));
         }
         if marked > 0 {
             let words = if marked as u64 == corners {
@@ -173,7 +173,7 @@ fn path(
         from = to;
     }
     for (_, spots) in runs.iter().filter(|(class, _)| class.is_none()) {
-        canvas.dashes(spots, GREY, 1.0)?;
+        canvas.line(spots, GREY, 1.0)?;
     }
     for step in (0..SPEED_STEPS).rev() {
         for (_, spots) in runs.iter().filter(|(class, _)| *class == Some(step)) {
@@ -219,8 +219,7 @@ fn marks(
     placer.mark(start, 8.0);
     placer.mark(end, 8.0);
     for (spot, _) in corners {
-        canvas.disc(*spot, 4.0, PAPER, Some(3.0))?;
-        canvas.disc(*spot, 4.0, VERMILION, Some(1.5))?;
+        canvas.disc(*spot, 4.5, VERMILION, Some(1.5))?;
     }
     canvas.disc(start, 6.5, PAPER, None)?;
     canvas.disc(start, 5.0, INK, None)?;
@@ -277,9 +276,9 @@ fn scale(canvas: &Canvas, frame: &Frame, fastest: f64) -> Result<(), Failure> {
     const BAR: f64 = 18.0;
     let (left, height) = (
         frame.x + frame.width + 26.0,
-        (frame.height - 24.0).min(360.0),
+        (frame.height - 30.0).min(360.0),
     );
-    let top = frame.y + 24.0;
+    let top = frame.y + 30.0;
     let y = |share: f64| top + height * (1.0 - share);
     canvas.words(
         "speed, mm/s",
@@ -289,28 +288,27 @@ fn scale(canvas: &Canvas, frame: &Frame, fastest: f64) -> Result<(), Failure> {
         HPos::Left,
         VPos::Center,
     )?;
-    for step in 0..SPEED_STEPS {
-        let share = |step: usize| step as f64 / SPEED_STEPS as f64;
+    // Each down to the foot, from the fastest on, so that no seams show.
+    for step in (0..SPEED_STEPS).rev() {
+        let upper = y((step + 1) as f64 / SPEED_STEPS as f64);
         canvas.block(
-            (left, y(share(step + 1))),
-            (left + BAR, y(share(step))),
+            (left, upper),
+            (left + BAR, top + height),
             colour::speed(step),
             1.0,
         )?;
     }
-    for quarter in 0..=4 {
-        let share = f64::from(quarter) / 4.0;
-        canvas.line(
-            &[(left + BAR, y(share)), (left + BAR + 4.0, y(share))],
-            SOFT_INK,
-            1.0,
-        )?;
-        let words = text::short(share * fastest);
+    let step = text::round_step(fastest / 5.0);
+    for tick in 0..=(fastest / step * (1.0 + 1e-9)) as u32 {
+        let value = f64::from(tick) * step;
+        let at = y(value / fastest);
+        canvas.line(&[(left + BAR, at), (left + BAR + 4.0, at)], SOFT_INK, 1.0)?;
+        let spot = (left + BAR + 7.0, at);
         canvas.words(
-            &words,
+            &text::number(value, 4),
             EM - 1.0,
             INK,
-            (left + BAR + 7.0, y(share)),
+            spot,
             HPos::Left,
             VPos::Center,
         )?;

@@ -43,6 +43,15 @@ impl Block {
     }
 }
 
+/// Points from `a` to `b`, at most a cell apart.
+fn along(a: Spot, b: Spot) -> impl Iterator<Item = Spot> {
+    let steps = ((b.0 - a.0).hypot(b.1 - a.1) / CELL).ceil().max(1.0) as u32;
+    (0..=steps).map(move |step| {
+        let t = f64::from(step) / f64::from(steps);
+        (a.0 + t * (b.0 - a.0), a.1 + t * (b.1 - a.1))
+    })
+}
+
 /// Side of a cell of the map of what is drawn.
 const CELL: f64 = 4.0;
 /// Distances from the marked place that are tried.
@@ -54,7 +63,10 @@ pub(super) struct Placer {
     bounds: Block,
     across: usize,
     drawn: Vec<bool>,
-    taken: Vec<Block>,
+    marks: Vec<Block>,
+    labels: Vec<Block>,
+    /// Points along the lines that tie labels to their marks.
+    ties: Vec<Spot>,
 }
 
 impl Placer {
@@ -67,19 +79,16 @@ impl Placer {
             bounds,
             across,
             drawn: vec![false; across * down],
-            taken: Vec::new(),
+            marks: Vec::new(),
+            labels: Vec::new(),
+            ties: Vec::new(),
         }
     }
 
     /// Notes that a line is drawn between two spots.
     pub fn line(&mut self, a: Spot, b: Spot) {
-        let steps = ((b.0 - a.0).hypot(b.1 - a.1) / CELL).ceil().max(1.0) as u32;
-        for step in 0..=steps {
-            let t = f64::from(step) / f64::from(steps);
-            let (x, y) = (
-                a.0 + t * (b.0 - a.0) - self.bounds.left,
-                a.1 + t * (b.1 - a.1) - self.bounds.top,
-            );
+        for (x, y) in along(a, b) {
+            let (x, y) = (x - self.bounds.left, y - self.bounds.top);
             if x >= 0.0 && y >= 0.0 && (x / CELL) < self.across as f64 {
                 let cell = (y / CELL) as usize * self.across + (x / CELL) as usize;
                 if let Some(cell) = self.drawn.get_mut(cell) {
@@ -92,7 +101,7 @@ impl Placer {
     /// Keeps labels off a mark at `spot`.
     pub fn mark(&mut self, spot: Spot, radius: f64) {
         let (left, top) = (spot.0 - radius, spot.1 - radius);
-        self.taken.push(Block {
+        self.marks.push(Block {
             left,
             top,
             width: 2.0 * radius,
@@ -114,8 +123,7 @@ impl Placer {
                     width,
                     height,
                 };
-                let free = block.lies_in(&self.bounds)
-                    && !self.taken.iter().any(|taken| taken.meets(&block));
+                let free = block.lies_in(&self.bounds) && self.is_free(&block, spot);
                 let calm = self.cells(&block) + reach / 10.0;
                 if free && best.is_none_or(|(least, _)| calm < least) {
                     best = Some((calm, block));
@@ -123,8 +131,19 @@ impl Placer {
             }
         }
         let (_, block) = best?;
-        self.taken.push(block);
+        self.ties.extend(along(spot, block.closest(spot)));
+        self.labels.push(block);
         Some(block)
+    }
+
+    /// A label there would hide no mark, label or tie, and its own tie would cross no label.
+    fn is_free(&self, block: &Block, spot: Spot) -> bool {
+        let is_clear = |other: &Block| !other.meets(block);
+        self.marks.iter().all(is_clear)
+            && self.labels.iter().all(is_clear)
+            && !self.ties.iter().any(|&tie| block.closest(tie) == tie)
+            && !along(spot, block.closest(spot))
+                .any(|tie| self.labels.iter().any(|label| label.closest(tie) == tie))
     }
 
     /// How many cells with something drawn lie under `block`.

@@ -1,11 +1,11 @@
 //! Speed against time, with what was asked for, and what binds it at each time.
 
+use super::Labels;
 use super::canvas::{self, BOTTOM, Canvas, Failure, Frame, Heading, LEFT, MARGIN, Spot, WIDTH};
 use super::colour::{self, BLUE, INK};
 use super::envelope::{self, COLUMNS};
 use super::legend::{Legend, Swatch};
 use super::time::TimeAxis;
-use super::{Labels, text};
 use crate::recording::{Cause, Column, Recording};
 use plotters::style::RGBColor;
 
@@ -45,7 +45,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
             (Swatch::Block(BLUE, 0.35), "lowest to highest".to_owned()),
             (
                 Swatch::Dashes(INK),
-                "asked: programmed feed; rapids: what the axes allow".to_owned(),
+                "asked for: the programmed feed; in rapids, what the axes allow".to_owned(),
             ),
         ],
         width,
@@ -61,7 +61,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
                     let percent = if percent < 0.1 {
                         "< 0.1".to_owned()
                     } else {
-                        text::number(percent, 1)
+                        format!("{percent:.1}")
                     };
                     (
                         Swatch::Block(cause_colour(cause), 1.0),

@@ -105,3 +105,12 @@ pub(super) fn short(value: f64) -> String {
         _ => number(value, 3),
     }
 }
+
+/// The smallest of 1, 2 and 5 times a power of ten that is at least `least` (more than 0).
+pub(super) fn round_step(least: f64) -> f64 {
+    let power = 10.0_f64.powf(least.log10().floor());
+    let found = [1.0, 2.0, 5.0]
+        .into_iter()
+        .find(|digit| digit * power >= least);
+    found.unwrap_or(10.0) * power
+}
