@@ -12,4 +12,7 @@ pub mod quantity;
 pub mod run;
 pub mod summary;
 pub mod program;
+pub mod plots;
+pub mod recording;
+pub mod report;
 pub mod trace;

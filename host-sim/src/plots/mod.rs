@@ -1,0 +1,103 @@
+//! Pictures of a run: the path from above, speed against time, and the axes against time.
+//!
+//! Each is drawn into memory from a [`Recording`], as SVG or as PNG. The SVG holds no ids, no
+//! scripts and no references, so several can stand in one page.
+
+mod axes;
+mod canvas;
+mod colour;
+mod envelope;
+mod legend;
+mod path;
+mod place;
+mod png;
+mod speed;
+mod svg;
+mod text;
+mod time;
+
+use crate::recording::Recording;
+pub use text::printable;
+
+/// The pictures that can be drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Picture {
+    /// The path seen from above, coloured by speed.
+    Path,
+    /// Speed against time, and what binds it.
+    Speed,
+    /// Speed and acceleration of each axis against time, with its limits.
+    Axes,
+}
+
+impl Picture {
+    /// All pictures, in the order in which a reader wants them.
+    pub const ALL: [Self; 3] = [Self::Path, Self::Speed, Self::Axes];
+
+    /// The name of its file, without the extension.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Path => "path",
+            Self::Speed => "speed",
+            Self::Axes => "axes",
+        }
+    }
+}
+
+/// What stands in the titles.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Labels {
+    /// Name of the part program.
+    pub program: String,
+    /// Name of the machine.
+    pub machine: String,
+}
+
+/// A picture could not be drawn.
+#[derive(Debug, thiserror::Error)]
+pub enum PlotError {
+    /// The drawing itself failed.
+    #[error("the picture `{picture}` could not be drawn: {cause}; all other results stand")]
+    Draw {
+        /// Which picture.
+        picture: &'static str,
+        /// What went wrong.
+        cause: String,
+    },
+    /// The PNG could not be made from the drawing.
+    #[error("the picture `{picture}` could not be made into a PNG: {cause}; use the SVG instead")]
+    Raster {
+        /// Which picture.
+        picture: &'static str,
+        /// What went wrong.
+        cause: String,
+    },
+}
+
+/// Draws `picture` as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn svg(picture: Picture, recording: &Recording, labels: &Labels) -> Result<String, PlotError> {
+    let drawn = match picture {
+        Picture::Path => path::draw(recording, labels),
+        Picture::Speed => speed::draw(recording, labels),
+        Picture::Axes => axes::draw(recording, labels),
+    };
+    drawn.map_err(|cause| PlotError::Draw {
+        picture: picture.name(),
+        cause,
+    })
+}
+
+/// Draws `picture` as PNG, at twice the size of the SVG in pixels.
+///
+/// # Errors
+/// [`PlotError`] where the drawing or the conversion fails; the input alone cannot cause it.
+pub fn png(picture: Picture, recording: &Recording, labels: &Labels) -> Result<Vec<u8>, PlotError> {
+    let drawing = svg(picture, recording, labels)?;
+    png::from_svg(&drawing).map_err(|cause| PlotError::Raster {
+        picture: picture.name(),
+        cause,
+    })
+}

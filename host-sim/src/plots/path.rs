@@ -1,0 +1,317 @@
+//! The path from above, coloured by speed, with the corners that slow it most.
+
+use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, Heading, LEFT, MARGIN, Spot, WIDTH};
+use super::colour::{self, GREY, INK, PAPER, SOFT_INK, SPEED_STEPS, VERMILION};
+use super::legend::{Legend, Swatch};
+use super::place::{Block, Placer};
+use super::{Labels, text};
+use crate::recording::{Range, Recording, SlowCorner};
+use plotters::style::text_anchor::{HPos, VPos};
+
+/// Room for the speed scale at the right.
+const SCALE_ROOM: f64 = 96.0;
+/// Most marked corners, and most of them with words.
+const MARKS: usize = 40;
+const LABELS: usize = 12;
+/// Marks closer than this would cover each other.
+const MARK_GAP: f64 = 9.0;
+
+pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Failure> {
+    let layout = Layout::new(recording);
+    let heading = Heading::new("Path from above", labels, &layout.explanation(recording));
+    let width = WIDTH - 2.0 * MARGIN - LEFT - SCALE_ROOM;
+    let frame = layout.frame(heading.height(), width);
+    let corners = marked(&recording.corners(), &frame);
+    let legend = layout.legend(corners.len(), recording.corner_count());
+    let legend_y = frame.y + frame.height + BOTTOM + 6.0;
+
+    canvas::sheet(
+        legend_y + legend.height() + MARGIN,
+        heading.title(),
+        |canvas| {
+            heading.draw(canvas)?;
+            canvas.axes(&frame)?;
+            let mut placer = Placer::new(Block {
+                left: frame.x + 2.0,
+                top: frame.y + 2.0,
+                width: frame.width - 4.0,
+                height: frame.height - 4.0,
+            });
+            path(canvas, &frame, recording, layout.fastest, &mut placer)?;
+            marks(canvas, &frame, recording, &corners, &mut placer)?;
+            if layout.fastest > 0.0 {
+                scale(canvas, &frame, layout.fastest)?;
+            }
+            legend.draw(canvas, (MARGIN, legend_y))
+        },
+    )
+}
+
+/// What the path spans.
+struct Layout {
+    x: Range,
+    y: Range,
+    z: Range,
+    /// Highest of the lowest speeds of stretches other than rapids, mm/s; 0 where there are none.
+    fastest: f64,
+    has_rapids: bool,
+}
+
+impl Layout {
+    fn new(recording: &Recording) -> Self {
+        let [mut x, mut y, mut z] = [Range::NONE; 3];
+        let ends = recording.stretches().iter().map(|stretch| stretch.to);
+        for point in recording.start().into_iter().chain(ends) {
+            x.add(point[0]);
+            y.add(point[1]);
+            z.add(point[2]);
+        }
+        let cutting = recording
+            .stretches()
+            .iter()
+            .filter(|stretch| !stretch.rapid);
+        Self {
+            x,
+            y,
+            z,
+            fastest: cutting.map(|stretch| stretch.low_mm_s).fold(0.0, f64::max),
+            has_rapids: recording.stretches().iter().any(|stretch| stretch.rapid),
+        }
+    }
+
+    fn explanation(&self, recording: &Recording) -> String {
+        if recording.start().is_none() {
+            return "The program moves nothing.".to_owned();
+        }
+        let mut lines =
+            "Seen from above, x to the right and y up, in equal scale. The darker, the slower: \
+             each stretch has the colour of its lowest speed."
+                .to_owned();
+        if self.z.high - self.z.low > 1e-6 {
+            lines.push_str(&format!(
+                " Height is not shown: z runs from {} to {} mm, and moves along z alone are dots.",
+                text::number(self.z.low, 3),
+                text::number(self.z.high, 3)
+            ));
+        }
+        lines
+    }
+
+    /// A chart of equal scale around the path.
+    fn frame(&self, y: f64, width: f64) -> Frame {
+        let middle = |range: &Range| {
+            if range.low <= range.high {
+                (range.low + range.high) / 2.0
+            } else {
+                0.0
+            }
+        };
+        // A tenth of air, and at least a millimetre to show.
+        let size = |range: &Range| (1.1 * (range.high - range.low)).max(1.0);
+        let height = (width * size(&self.y) / size(&self.x)).clamp(280.0, 760.0);
+        let mm = (size(&self.x) / width).max(size(&self.y) / height); // in a unit of the sheet
+        let span = |range: &Range, units: f64| {
+            let half = mm * units / 2.0;
+            middle(range) - half..middle(range) + half
+        };
+        Frame {
+            x: MARGIN + LEFT,
+            y,
+            width,
+            height,
+            xs: span(&self.x, width),
+            ys: span(&self.y, height),
+            x_title: "x, mm".to_owned(),
+            y_title: "y, mm".to_owned(),
+        }
+    }
+
+    fn legend(&self, marked: usize, corners: u64) -> Legend {
+        let mut items = vec![
+            (Swatch::Disc(INK), "start".to_owned()),
+            (Swatch::Square(INK), "end".to_owned()),
+        ];
+        if self.has_rapids {
+            items.push((Swatch::Line(GREY), "rapid".to_owned()));
+        }
+        if marked > 0 {
+            let words = if marked as u64 == corners {
+                "corner that slows the path, with its line and lowest speed".to_owned()
+            } else {
+                format!(
+                    "the {marked} most costly of {corners} corners that slow the path; the worst with line and lowest speed"
+                )
+            };
+            items.push((Swatch::Ring(VERMILION), words));
+        }
+        Legend::new(items, WIDTH - 2.0 * MARGIN)
+    }
+}
+
+/// Draws the path: rapids first, then from fast to slow, so that the slow places lie on top.
+fn path(
+    canvas: &Canvas,
+    frame: &Frame,
+    recording: &Recording,
+    fastest: f64,
+    placer: &mut Placer,
+) -> Result<(), Failure> {
+    let Some(start) = recording.start() else {
+        return Ok(());
+    };
+    let class = |low: f64| ((low / fastest * SPEED_STEPS as f64) as usize).min(SPEED_STEPS - 1);
+    let mut from = frame.spot(start[0], start[1]);
+    let mut runs: Vec<(Option<usize>, Vec<Spot>)> = Vec::new();
+    for stretch in recording.stretches() {
+        let to = frame.spot(stretch.to[0], stretch.to[1]);
+        placer.line(from, to);
+        let class = (!stretch.rapid).then(|| class(stretch.low_mm_s));
+        match runs.last_mut() {
+            Some((last, spots)) if *last == class => spots.push(to),
+            _ => runs.push((class, vec![from, to])),
+        }
+        from = to;
+    }
+    for (_, spots) in runs.iter().filter(|(class, _)| class.is_none()) {
+        canvas.line(spots, GREY, 1.0)?;
+    }
+    for step in (0..SPEED_STEPS).rev() {
+        for (_, spots) in runs.iter().filter(|(class, _)| *class == Some(step)) {
+            canvas.line(spots, colour::speed(step), 1.75)?;
+        }
+    }
+    Ok(())
+}
+
+/// The most costly corners that do not cover each other.
+fn marked(corners: &[SlowCorner], frame: &Frame) -> Vec<(Spot, SlowCorner)> {
+    let mut marked: Vec<(Spot, SlowCorner)> = Vec::new();
+    for corner in corners {
+        let spot = frame.spot(corner.at[0], corner.at[1]);
+        let is_clear = |(other, _): &(Spot, SlowCorner)| {
+            (other.0 - spot.0).hypot(other.1 - spot.1) >= MARK_GAP
+        };
+        if marked.len() < MARKS && marked.iter().all(is_clear) {
+            marked.push((spot, *corner));
+        }
+    }
+    marked
+}
+
+/// Marks of the start, the end and the corners, and their labels.
+fn marks(
+    canvas: &Canvas,
+    frame: &Frame,
+    recording: &Recording,
+    corners: &[(Spot, SlowCorner)],
+    placer: &mut Placer,
+) -> Result<(), Failure> {
+    for (spot, _) in corners {
+        placer.mark(*spot, 5.0);
+    }
+    let (Some(start), Some(last)) = (recording.start(), recording.stretches().last()) else {
+        return Ok(());
+    };
+    let (start, end) = (
+        frame.spot(start[0], start[1]),
+        frame.spot(last.to[0], last.to[1]),
+    );
+    placer.mark(start, 8.0);
+    placer.mark(end, 8.0);
+    for (spot, _) in corners {
+        canvas.disc(*spot, 4.5, VERMILION, Some(1.5))?;
+    }
+    canvas.disc(start, 6.5, PAPER, None)?;
+    canvas.disc(start, 5.0, INK, None)?;
+    let square = |half: f64, colour| {
+        canvas.block(
+            (end.0 - half, end.1 - half),
+            (end.0 + half, end.1 + half),
+            colour,
+            1.0,
+        )
+    };
+    if (start.0 - end.0).hypot(start.1 - end.1) < MARK_GAP {
+        square(3.0, PAPER)?;
+        square(2.5, INK)?;
+        label(canvas, placer, start, "start and end")?;
+    } else {
+        square(5.5, PAPER)?;
+        square(4.5, INK)?;
+        label(canvas, placer, start, "start")?;
+        label(canvas, placer, end, "end")?;
+    }
+    for (spot, corner) in corners.iter().take(LABELS) {
+        let words = format!(
+            "line {}: {} mm/s",
+            corner.line,
+            text::short(corner.speed_mm_s)
+        );
+        label(canvas, placer, *spot, &words)?;
+    }
+    Ok(())
+}
+
+/// Words near `spot` where there is room, tied to it with a thin line; none where there is not.
+fn label(canvas: &Canvas, placer: &mut Placer, spot: Spot, words: &str) -> Result<(), Failure> {
+    const PADDING: f64 = 3.0;
+    let (width, height) = (text::width(words, EM - 1.0) + 2.0 * PADDING, EM + 3.0);
+    let Some(room) = placer.room(spot, width, height) else {
+        return Ok(());
+    };
+    let tie = room.closest(spot);
+    canvas.line(&[spot, tie], SOFT_INK, 0.75)?;
+    canvas.block(
+        (room.left, room.top),
+        (room.left + width, room.top + height),
+        PAPER,
+        0.85,
+    )?;
+    let middle = (room.left + width / 2.0, room.top + height / 2.0);
+    canvas.words(words, EM - 1.0, INK, middle, HPos::Center, VPos::Center)
+}
+
+/// The colours of the speeds, with numbers.
+fn scale(canvas: &Canvas, frame: &Frame, fastest: f64) -> Result<(), Failure> {
+    const BAR: f64 = 18.0;
+    let (left, height) = (
+        frame.x + frame.width + 26.0,
+        (frame.height - 30.0).min(360.0),
+    );
+    let top = frame.y + 30.0;
+    let y = |share: f64| top + height * (1.0 - share);
+    canvas.words(
+        "speed, mm/s",
+        EM,
+        INK,
+        (left - 4.0, frame.y + 8.0),
+        HPos::Left,
+        VPos::Center,
+    )?;
+    // Each down to the foot, from the fastest on, so that no seams show.
+    for step in (0..SPEED_STEPS).rev() {
+        let upper = y((step + 1) as f64 / SPEED_STEPS as f64);
+        canvas.block(
+            (left, upper),
+            (left + BAR, top + height),
+            colour::speed(step),
+            1.0,
+        )?;
+    }
+    let step = text::round_step(fastest / 5.0);
+    for tick in 0..=(fastest / step * (1.0 + 1e-9)) as u32 {
+        let value = f64::from(tick) * step;
+        let at = y(value / fastest);
+        canvas.line(&[(left + BAR, at), (left + BAR + 4.0, at)], SOFT_INK, 1.0)?;
+        let spot = (left + BAR + 7.0, at);
+        canvas.words(
+            &text::number(value, 4),
+            EM - 1.0,
+            INK,
+            spot,
+            HPos::Left,
+            VPos::Center,
+        )?;
+    }
+    Ok(())
+}

@@ -1,0 +1,182 @@
+//! Speed against time, with what was asked for, and what binds it at each time.
+
+use super::Labels;
+use super::canvas::{self, BOTTOM, Canvas, Failure, Frame, Heading, LEFT, MARGIN, Spot, WIDTH};
+use super::colour::{self, BLUE, INK};
+use super::envelope::{self, COLUMNS};
+use super::legend::{Legend, Swatch};
+use super::time::TimeAxis;
+use crate::recording::{Cause, Column, Recording};
+use plotters::style::RGBColor;
+
+const EXPLANATION: &str = "Top: how fast the tool moves along its path, as planned; where the line \
+    stays below the dashed one, the job loses time. Bottom: what sets the speed at each moment; \
+    where several share a moment, the heights are their shares of the time.";
+
+const SPEED_HEIGHT: f64 = 300.0;
+const CAUSE_HEIGHT: f64 = 90.0;
+const GAP: f64 = 14.0;
+
+/// Colour of a cause; neighbours in the band differ in brightness too.
+fn cause_colour(cause: Cause) -> RGBColor {
+    match cause {
+        Cause::Feed => colour::GREEN,
+        Cause::AxisSpeed(0) => colour::SKY,
+        Cause::AxisSpeed(1) => colour::BLUE,
+        Cause::AxisSpeed(_) => colour::PURPLE,
+        Cause::Corner => colour::VERMILION,
+        Cause::Stop => colour::BLACK,
+        Cause::SlowerMove => colour::ORANGE,
+        Cause::QueueEnd => colour::YELLOW,
+        Cause::Rest => colour::GREY,
+    }
+}
+
+pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Failure> {
+    let heading = Heading::new("Speed against time", labels, EXPLANATION);
+    let time = TimeAxis::new(recording);
+    let columns = recording.columns(COLUMNS);
+    let whole = recording.whole();
+    let width = WIDTH - 2.0 * MARGIN - LEFT;
+
+    let speeds = Legend::new(
+        [
+            (Swatch::Line(BLUE), "speed, mean".to_owned()),
+            (Swatch::Block(BLUE, 0.35), "lowest to highest".to_owned()),
+            (
+                Swatch::Dashes(INK),
+                "asked for: the programmed feed; in rapids, what the axes allow".to_owned(),
+            ),
+        ],
+        width,
+    );
+    let share = |cause: Cause| whole.cause_s[cause.index()] / whole.time_s;
+    let causes = Legend::new(
+        std::iter::once((Swatch::Heading, "Speed set by:".to_owned())).chain(
+            Cause::ALL
+                .into_iter()
+                .filter(|&cause| share(cause) > 0.0)
+                .map(|cause| {
+                    let percent = 100.0 * share(cause);
+                    let percent = if percent < 0.1 {
+                        "< 0.1".to_owned()
+                    } else {
+                        format!("{percent:.1}")
+                    };
+                    (
+                        Swatch::Block(cause_colour(cause), 1.0),
+                        format!("{} {percent} %", cause.name()),
+                    )
+                }),
+        ),
+        WIDTH - 2.0 * MARGIN,
+    );
+
+    let legend_y = heading.height();
+    let top = legend_y + speeds.height() + 6.0;
+    let highest = whole.speed_mm_s.largest().max(whole.asked_mm_s);
+    let speed = Frame {
+        x: MARGIN + LEFT,
+        y: top,
+        width,
+        height: SPEED_HEIGHT,
+        xs: time.span.clone(),
+        ys: 0.0..if highest > 0.0 { 1.06 * highest } else { 1.0 },
+        x_title: String::new(),
+        y_title: "speed, mm/s".to_owned(),
+    };
+    let cause = Frame {
+        x: MARGIN + LEFT,
+        y: top + SPEED_HEIGHT + GAP,
+        width,
+        height: CAUSE_HEIGHT,
+        xs: time.span.clone(),
+        ys: 0.0..100.0,
+        x_title: time.title.to_owned(),
+        y_title: "time, %".to_owned(),
+    };
+    let causes_y = cause.y + CAUSE_HEIGHT + BOTTOM + 6.0;
+
+    canvas::sheet(
+        causes_y + causes.height() + MARGIN,
+        heading.title(),
+        |canvas| {
+            heading.draw(canvas)?;
+            speeds.draw(canvas, (speed.x, legend_y))?;
+            canvas.axes(&speed)?;
+            envelope::band(canvas, &speed, &time, &columns, BLUE, |column| {
+                column.bin.speed_mm_s
+            })?;
+            let mean = columns
+                .iter()
+                .filter(|column| column.bin.time_s > 0.0)
+                .map(|c| speed.spot(envelope::middle(c) * time.scale, c.bin.mean_mm_s()));
+            let mean = envelope::level_ends(mean.collect(), &speed);
+            if !mean.is_empty() {
+                canvas.line(&mean, BLUE, 1.5)?;
+            }
+            asked(canvas, &speed, &time, &columns)?;
+            canvas.axes(&cause)?;
+            cause_band(canvas, &cause, &time, &columns)?;
+            causes.draw(canvas, (MARGIN, causes_y))
+        },
+    )
+}
+
+/// The asked speed, in level steps; no line where the machine rests.
+fn asked(
+    canvas: &Canvas,
+    frame: &Frame,
+    time: &TimeAxis,
+    columns: &[Column],
+) -> Result<(), Failure> {
+    for run in columns.chunk_by(|a, b| (a.bin.asked_mm_s > 0.0) == (b.bin.asked_mm_s > 0.0)) {
+        if run[0].bin.asked_mm_s <= 0.0 {
+            continue;
+        }
+        let mut line: Vec<Spot> = Vec::new();
+        for level in run.chunk_by(|a, b| a.bin.asked_mm_s == b.bin.asked_mm_s) {
+            let asked = level[0].bin.asked_mm_s;
+            line.push(frame.spot(level[0].start_s * time.scale, asked));
+            line.push(frame.spot(level[level.len() - 1].end_s * time.scale, asked));
+        }
+        canvas.dashes(&line, INK, 1.25)?;
+    }
+    Ok(())
+}
+
+/// Shares of the causes in each column, stacked; the first cause of the legend at the bottom.
+fn cause_band(
+    canvas: &Canvas,
+    frame: &Frame,
+    time: &TimeAxis,
+    columns: &[Column],
+) -> Result<(), Failure> {
+    // From the full height down, so that each covers what is above its own top and no seams show.
+    for cause in Cause::ALL.into_iter().rev() {
+        let up_to = |column: &Column| {
+            let sum: f64 = column.bin.cause_s[..=cause.index()].iter().sum();
+            // Shown as it is where a column holds none of it: the sum of the ones below.
+            if column.bin.time_s > 0.0 {
+                100.0 * (sum / column.bin.time_s).min(1.0)
+            } else {
+                0.0
+            }
+        };
+        if columns
+            .iter()
+            .all(|column| column.bin.cause_s[cause.index()] == 0.0)
+        {
+            continue;
+        }
+        let mut outline = vec![frame.spot(frame.xs.start, 0.0)];
+        for level in columns.chunk_by(|a, b| up_to(a) == up_to(b)) {
+            let share = up_to(&level[0]);
+            outline.push(frame.spot(level[0].start_s * time.scale, share));
+            outline.push(frame.spot(level[level.len() - 1].end_s * time.scale, share));
+        }
+        outline.push(frame.spot(frame.xs.end, 0.0));
+        canvas.area(&outline, cause_colour(cause), 1.0)?;
+    }
+    Ok(())
+}
