@@ -2,17 +2,21 @@
 //! the firmware, checks every pulse, and shows where the time goes and why.
 
 pub mod check;
+pub mod cli;
 pub mod input_error;
 pub mod machine;
 pub mod machine_file;
 pub mod motion;
 pub mod nearest;
 pub mod output;
-pub mod quantity;
-pub mod run;
-pub mod summary;
-pub mod program;
 pub mod plots;
+pub mod program;
+pub mod progress;
+pub mod quantity;
 pub mod recording;
 pub mod report;
+pub mod run;
+pub mod simulate;
+pub mod summary;
+pub mod terminal;
 pub mod trace;

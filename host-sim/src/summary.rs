@@ -134,7 +134,7 @@ impl Summary {
         let mut time_lost_s = BTreeMap::new();
         for ((limit, low_point), seconds) in totals.time_lost_s {
             *time_lost_s
-                .entry(reason_name(limit, low_point))
+                .entry(reason_name(limit, low_point).to_owned())
                 .or_default() += seconds;
         }
         let peaks = std::array::from_fn(|i| Peak {
@@ -198,7 +198,11 @@ pub fn duration(seconds: f64) -> String {
     }
     let whole = seconds.round();
     let (hours, rest) = ((whole / 3600.0).floor(), whole % 3600.0);
-    format!("{hours} h {:02.0} min {:02.0} s", (rest / 60.0).floor(), rest % 60.0)
+    format!(
+        "{hours} h {:02.0} min {:02.0} s",
+        (rest / 60.0).floor(),
+        rest % 60.0
+    )
 }
 
 #[cfg(test)]

@@ -20,7 +20,7 @@ pub fn text(summary: &Summary) -> String {
 fn table(header: &[&str], numbers: &[usize]) -> Table {
     let mut table = Table::new();
     table
-        .load_preset(UTF8_HORIZONTAL_ONLY)
+        .load_style(UTF8_HORIZONTAL_ONLY)
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_header(header.iter().copied());
     for column in numbers {
@@ -31,7 +31,8 @@ fn table(header: &[&str], numbers: &[usize]) -> Table {
     table
 }
 
-fn overview(summary: &Summary) -> String {
+/// The facts of the run, label and value.
+pub fn overview_rows(summary: &Summary) -> Vec<(String, String)> {
     let mut rows = vec![
         ("job time", duration(summary.job_time_s)),
         ("programmed feed alone", duration(summary.feed_time_s)),
@@ -58,11 +59,15 @@ fn overview(summary: &Summary) -> String {
             ),
         ));
     }
-    for note in &summary.notes {
-        rows.push(("note", note.clone()));
-    }
+    rows.extend(summary.notes.iter().map(|note| ("note", note.clone())));
+    rows.into_iter()
+        .map(|(label, value)| (label.to_owned(), value))
+        .collect()
+}
+
+fn overview(summary: &Summary) -> String {
     let mut text = format!("{} on {}\n\n", summary.program, summary.machine);
-    for (label, value) in rows {
+    for (label, value) in overview_rows(summary) {
         text.push_str(&format!("  {label:<22} {value}\n"));
     }
     text
@@ -117,7 +122,9 @@ pub fn place(check: &Check) -> String {
 }
 
 fn checks(summary: &Summary) -> String {
-    let header = ["check", "axis", "worst", "limit", "unit", "where", "verdict"];
+    let header = [
+        "check", "axis", "worst", "limit", "unit", "where", "verdict",
+    ];
     let mut table = table(&header, &[2, 3]);
     for check in &summary.checks {
         table.add_row([

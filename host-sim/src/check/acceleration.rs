@@ -113,7 +113,8 @@ impl AxisAcceleration {
             return;
         }
         // w·D, in T², that makes the rounding small enough (see above; 8δ = a·T²).
-        let need = 4.0 * (self.speed + POSITION_MM) / (RESOLUTION * self.limit * self.span * self.span);
+        let need =
+            4.0 * (self.speed + POSITION_MM) / (RESOLUTION * self.limit * self.span * self.span);
         if let Some(k) = self.short.iter().position(|w| w.product >= need) {
             let mut windows = self.short[k];
             self.slide(&mut windows, t, x, segment, here);
@@ -164,7 +165,13 @@ impl AxisAcceleration {
         let change = ((x - x2) * wide - (x1 - x0) * late).abs();
         let unit = distance * wide * late;
         if !(change <= self.worst.value * unit) {
-            self.found(change / unit, [wide, late, distance], [x1 - x0, x - x2], segment, here);
+            self.found(
+                change / unit,
+                [wide, late, distance],
+                [x1 - x0, x - x2],
+                segment,
+                here,
+            );
         }
         true
     }

@@ -268,7 +268,11 @@ impl Path {
         let Some(first) = self.segments.get(ahead) else {
             return true;
         };
-        let start = if straight { first.straight0 } else { first.leg0 };
+        let start = if straight {
+            first.straight0
+        } else {
+            first.leg0
+        };
         if s - start < margin {
             return true;
         }
@@ -276,7 +280,11 @@ impl Path {
             if segment.s1 - s >= margin {
                 return false;
             }
-            if if straight { segment.ends_straight } else { segment.ends_leg } {
+            if if straight {
+                segment.ends_straight
+            } else {
+                segment.ends_leg
+            } {
                 return true;
             }
             ahead += 1;

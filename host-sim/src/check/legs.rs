@@ -140,7 +140,8 @@ impl Legs {
                 && self.count > 0
             {
                 let [t0, s0, _] = self.ring.get(self.first);
-                self.rest.beside(&stop, s0 - leg.s0, far, leg.accel, t - t0, here);
+                self.rest
+                    .beside(&stop, s0 - leg.s0, far, leg.accel, t - t0, here);
             }
         }
         self.count += 1;
@@ -163,7 +164,8 @@ impl Legs {
                 Junction::Turn(_) => 0.0,
             };
             let taken = t - self.last.0;
-            self.rest.require(taken, braking + gap.resting + going, here);
+            self.rest
+                .require(taken, braking + gap.resting + going, here);
         }
     }
 
@@ -193,7 +195,11 @@ impl Legs {
                 self.measured += 1;
             }
             let ratio = |worst: &Worst| worst.value / worst.limit * corner::LIMIT;
-            let least = if self.worst.here.is_some() { ratio(&self.worst) } else { 1e-3 };
+            let least = if self.worst.here.is_some() {
+                ratio(&self.worst)
+            } else {
+                1e-3
+            };
             if passage.faster_than(least * rule) {
                 let speed = passage.proven_speed(least * rule);
                 self.worst = Worst::NONE;

@@ -113,7 +113,14 @@ impl Matcher {
 
     /// A step of axis `j` in direction `d` (1 or −1) at `t` ticks.
     #[inline]
-    pub fn pulse(&mut self, path: &mut Path, t: f64, j: usize, d: f64, here: Here) -> Option<Crossing> {
+    pub fn pulse(
+        &mut self,
+        path: &mut Path,
+        t: f64,
+        j: usize,
+        d: f64,
+        here: Here,
+    ) -> Option<Crossing> {
         if self.unsure[j] != 0.0 && self.direction[j] == 0.0 {
             self.choose_start(path, t, j, d);
         }
@@ -252,12 +259,14 @@ impl Matcher {
     #[inline]
     fn note(&mut self, axis: usize, distance: f64, here: Here) {
         if !(distance <= self.worst.value) && distance <= self.room[axis] {
-            self.worst.raise(distance, self.room[axis], Some(axis), here);
+            self.worst
+                .raise(distance, self.room[axis], Some(axis), here);
         }
     }
 
     fn fault(&mut self, axis: usize, distance: f64, here: Here) {
-        self.worst.raise(distance, self.room[axis], Some(axis), here);
+        self.worst
+            .raise(distance, self.room[axis], Some(axis), here);
         self.first_fault[axis].get_or_insert(here);
     }
 
@@ -277,7 +286,8 @@ impl Matcher {
             return false;
         };
         let expected = self.mark.1 + self.speed * (t - self.mark.0);
-        if axis != j && self.speed > 0.0 && s - expected > HALF * self.step[j] * segment.inverse[j] {
+        if axis != j && self.speed > 0.0 && s - expected > HALF * self.step[j] * segment.inverse[j]
+        {
             self.fault(j, distance, here);
             self.missed += 1;
             return true;

@@ -123,7 +123,11 @@ impl Checker {
             tick: 0,
             trouble: None,
         };
-        let numbers = [hz, deviation].into_iter().chain(per_mm).chain(speed).chain(accel);
+        let numbers = [hz, deviation]
+            .into_iter()
+            .chain(per_mm)
+            .chain(speed)
+            .chain(accel);
         if !numbers.into_iter().all(|x| x > 0.0 && x.is_finite())
             || !start.iter().all(|x| x.is_finite())
         {
@@ -200,7 +204,8 @@ impl Checker {
         let here = self.here();
         self.matcher.finish(&mut self.path, here);
         self.enter_legs();
-        self.legs.finish(self.path.last().map_or(0.0, |last| last.s1));
+        self.legs
+            .finish(self.path.last().map_or(0.0, |last| last.s1));
         let writer = self.writer;
         let end = Here {
             line: self.path.last().map_or(0, |last| last.line),
@@ -256,17 +261,23 @@ impl Checker {
 
     fn path_result(&self) -> CheckResult {
         let worst = &self.matcher.worst;
-        let limit = worst.axis.map_or(matching::BOUND, |axis| self.matcher.limit(axis));
+        let limit = worst
+            .axis
+            .map_or(matching::BOUND, |axis| self.matcher.limit(axis));
         let what = "Largest distance of an axis from the programmed path, less what it moves while \
                     two pulses are rounded to a tick; at most 9/16 of a step, and 1e-5 mm.";
         let pass = !(worst.value > limit);
         let figures = (limit, worst.value, "steps");
-        self.writer.result("path", what.into(), figures, worst, pass)
+        self.writer
+            .result("path", what.into(), figures, worst, pass)
     }
 
     fn input_result(&self) -> CheckResult {
         let (what, here) = match &self.trouble {
-            None => ("Pieces join, ticks never go back, all numbers are finite.", None),
+            None => (
+                "Pieces join, ticks never go back, all numbers are finite.",
+                None,
+            ),
             Some((cause, here)) => (cause.as_str(), Some(*here)),
         };
         let found = Worst {
@@ -276,6 +287,7 @@ impl Checker {
         let faults = f64::from(u8::from(self.trouble.is_some()));
         let figures = (0.0, faults, "faults");
         let pass = self.trouble.is_none();
-        self.writer.result("input", what.into(), figures, &found, pass)
+        self.writer
+            .result("input", what.into(), figures, &found, pass)
     }
 }

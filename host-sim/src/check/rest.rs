@@ -90,7 +90,9 @@ impl Rest {
         (ring, first): (&Ring, usize),
         last: (f64, f64, Here),
     ) {
-        let first = first.max(ring.oldest()).max(ring.next().saturating_sub(LOOK_BACK));
+        let first = first
+            .max(ring.oldest())
+            .max(ring.next().saturating_sub(LOOK_BACK));
         for at in first..ring.next() {
             let [t, far, _] = ring.get(at);
             self.beside(stop, s - last.1, s - far, accel, last.0 - t, last.2);

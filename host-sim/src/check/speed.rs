@@ -132,7 +132,10 @@ impl Feed {
         if let Some(from) = self.ring.back(self.from, next, t, window) {
             self.from = from;
             let [t0, s0, due0] = self.ring.get(from);
-            if !(due - due0 <= self.worst.value * (t - t0)) && s - s0 >= LEAST_MM && segment.pace > 0.0 {
+            if !(due - due0 <= self.worst.value * (t - t0))
+                && s - s0 >= LEAST_MM
+                && segment.pace > 0.0
+            {
                 let ratio = (due - due0) / (t - t0);
                 self.worst.raise(ratio, 1.0 / segment.pace, None, here);
             }

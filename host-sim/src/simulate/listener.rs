@@ -1,0 +1,130 @@
+//! Who listens to a simulated run: the checker, the recording and the tables.
+
+use super::SimulateError;
+use crate::check::{Checker, Piece, Report};
+use crate::cli::PulseFormat;
+use crate::machine::Machine;
+use crate::motion::{AXES, Point};
+use crate::output::moves_csv::MovesCsv;
+use crate::output::output_error::OutputError;
+use crate::output::profile_csv::ProfileCsv;
+use crate::output::pulses_csv::PulsesCsv;
+use crate::output::pulses_vcd::PulsesVcd;
+use crate::output::staging::Staging;
+use crate::recording::Recording;
+use crate::run::{Sink, SinkError};
+use crate::trace::{MoveRecord, Slice};
+use std::fs::File;
+use std::io::BufWriter;
+
+type Out = BufWriter<File>;
+
+pub(super) struct Listener {
+    checker: Checker,
+    recording: Option<Recording>,
+    moves: Option<MovesCsv<Out>>,
+    profile: Option<ProfileCsv<Out>>,
+    pulses: Pulses,
+    /// The first row of the profile that could not be written; told with the next move.
+    broken: Option<std::io::Error>,
+}
+
+enum Pulses {
+    None,
+    Csv(PulsesCsv<Out>),
+    Vcd(Box<PulsesVcd<Out>>),
+}
+
+impl Listener {
+    pub fn new(
+        machine: &Machine,
+        start: Point,
+        format: Option<PulseFormat>,
+        staging: &mut Option<Staging>,
+    ) -> Result<Self, SimulateError> {
+        let mut listener = Self {
+            checker: Checker::new(machine, start),
+            recording: None,
+            moves: None,
+            profile: None,
+            pulses: Pulses::None,
+            broken: None,
+        };
+        let Some(staging) = staging else {
+            return Ok(listener);
+        };
+        let mut file =
+            |name| -> Result<Out, OutputError> { Ok(BufWriter::new(staging.file(name)?)) };
+        listener.recording = Some(Recording::new(machine));
+        listener.moves = Some(MovesCsv::new(file("moves.csv")?)?);
+        listener.profile = Some(ProfileCsv::new(file("profile.csv")?)?);
+        listener.pulses = match format {
+            None => Pulses::None,
+            Some(PulseFormat::Csv) => Pulses::Csv(PulsesCsv::new(file("pulses.csv")?)?),
+            Some(PulseFormat::Vcd) => {
+                let out = file("pulses.vcd")?;
+                Pulses::Vcd(Box::new(PulsesVcd::new(out, &machine.controller)?))
+            }
+        };
+        Ok(listener)
+    }
+
+    /// Completes the tables; what the checker and the recording found.
+    pub fn finish(self) -> Result<(Report, Option<Recording>), SimulateError> {
+        if let Some(error) = self.broken {
+            return Err(error.into());
+        }
+        if let Some(moves) = self.moves {
+            moves.finish()?;
+        }
+        if let Some(profile) = self.profile {
+            profile.finish()?;
+        }
+        match self.pulses {
+            Pulses::None => {}
+            Pulses::Csv(csv) => {
+                csv.finish()?;
+            }
+            Pulses::Vcd(vcd) => vcd.finish()?,
+        }
+        Ok((self.checker.finish(), self.recording))
+    }
+}
+
+impl Sink for Listener {
+    fn piece(&mut self, piece: &Piece) {
+        self.checker.piece(piece);
+    }
+
+    fn slice(&mut self, slice: &Slice) {
+        if let Some(recording) = &mut self.recording {
+            recording.slice(slice);
+        }
+        if let Some(profile) = &mut self.profile
+            && let Err(error) = profile.write(slice)
+        {
+            self.broken.get_or_insert(error);
+        }
+    }
+
+    fn record(&mut self, record: &MoveRecord) -> Result<(), SinkError> {
+        if let Some(error) = self.broken.take() {
+            return Err(error.into());
+        }
+        if let Some(moves) = &mut self.moves {
+            moves.write(record)?;
+        }
+        Ok(())
+    }
+
+    #[inline]
+    fn pulse(&mut self, tick: u64, steps: [i8; AXES]) -> Result<(), SinkError> {
+        self.checker.pulse(tick, steps);
+        match &mut self.pulses {
+            Pulses::None => {}
+            Pulses::Csv(csv) => csv.write(tick, steps)?,
+            Pulses::Vcd(vcd) => vcd.write(tick, steps)?,
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,129 @@
+//! `simulate`: a part program on a machine, from the files to the checks, the pictures and the
+//! tables.
+
+mod listener;
+mod present;
+
+use crate::cli::Simulate;
+use crate::input_error::InputError;
+use crate::machine::Machine;
+use crate::machine_file;
+use crate::output::output_error::OutputError;
+use crate::output::staging::Staging;
+use crate::plots::PlotError;
+use crate::program::{Reader, Settings};
+use crate::progress::Progress;
+use crate::run::{RunError, run};
+use crate::summary::Summary;
+use listener::Listener;
+use std::fs::File;
+use std::io::BufReader;
+use std::path::Path;
+
+/// Why there is no result.
+#[derive(Debug, thiserror::Error)]
+pub enum SimulateError {
+    /// The program or the machine file is refused.
+    #[error(transparent)]
+    Input(#[from] InputError),
+    /// The run ended early.
+    #[error(transparent)]
+    Run(RunError),
+    /// The output could not be written.
+    #[error(transparent)]
+    Output(#[from] OutputError),
+    /// A picture could not be drawn.
+    #[error(transparent)]
+    Plot(#[from] PlotError),
+    /// The system would not give what the run needs.
+    #[error("{0}")]
+    System(#[from] std::io::Error),
+}
+
+impl From<RunError> for SimulateError {
+    fn from(error: RunError) -> Self {
+        match error {
+            RunError::Program(error) => Self::Input(error),
+            other => Self::Run(other),
+        }
+    }
+}
+
+/// Runs the command and returns the summary. The output folder is written whole or not at all,
+/// and not before the whole program has been read without an error.
+///
+/// # Errors
+/// [`SimulateError`], each with its cause.
+pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
+    let machine = machine_file::open(&arguments.machine)?;
+    let mut settings = Settings::for_machine(&machine);
+    if let Some(start) = arguments.start {
+        settings.start = start.0;
+    }
+    settings.block_delete = arguments.skip_slash;
+    within_travel(arguments, &machine, &settings)?;
+    let moves = count_moves(&arguments.program, &settings)?;
+
+    let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
+    let mut listener = Listener::new(&machine, settings.start, arguments.pulses, &mut staging)?;
+    let mut progress = Progress::new(moves);
+    let mut reader = crate::program::open(&arguments.program, settings.clone())?;
+    let items = std::iter::from_fn(|| {
+        progress.advance();
+        reader.next()
+    });
+    let totals = run(&machine, settings.start, items, &mut listener)?;
+    drop(progress);
+    let notes = reader
+        .notes()
+        .iter()
+        .map(|note| format!("line {}: {}: {}", note.line, note.word, note.meaning))
+        .collect();
+    let (report, recording) = listener.finish()?;
+    let program = file_name(&arguments.program);
+    let summary = Summary::new(&program, &machine, totals, report, notes);
+    if let Some(mut staging) = staging {
+        present::write(&summary, &recording, arguments.png, &mut staging)?;
+        staging.finish()?;
+    }
+    Ok(summary)
+}
+
+fn file_name(path: &Path) -> String {
+    path.file_name()
+        .unwrap_or(path.as_os_str())
+        .to_string_lossy()
+        .into_owned()
+}
+
+/// Reads the whole program for its errors and counts what it asks for, before anything is written.
+fn count_moves(path: &Path, settings: &Settings) -> Result<u64, InputError> {
+    let mut reader: Reader<BufReader<File>> = crate::program::open(path, settings.clone())?;
+    reader.try_fold(0, |count, item| item.map(|_| count + 1))
+}
+
+fn within_travel(
+    arguments: &Simulate,
+    machine: &Machine,
+    settings: &Settings,
+) -> Result<(), InputError> {
+    for (i, axis) in machine.axes.iter().enumerate() {
+        let [lower, upper] = axis.travel_mm;
+        let at = settings.start[i];
+        if !(lower..=upper).contains(&at) {
+            let name = crate::motion::AXIS_NAMES[i];
+            return Err(InputError::at(
+                arguments.machine.display().to_string(),
+                1,
+                "",
+                0..0,
+                format!(
+                    "the job would start at {name} = {at} mm, outside the travel of {lower} to \
+                     {upper} mm"
+                ),
+                "give a start inside the travel with --start, or move the work zero",
+            ));
+        }
+    }
+    Ok(())
+}
