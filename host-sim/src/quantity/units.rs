@@ -122,18 +122,6 @@ impl Kind {
         }
     }
 
-    /// The unit that a quantity of this kind is read in.
-    pub fn read_in(self) -> &'static str {
-        match self {
-            Self::Length => "mm",
-            Self::Speed => "mm/s",
-            Self::Acceleration => "mm/s^2",
-            Self::Resolution => "steps/mm",
-            Self::Time => "s",
-            Self::Frequency => "Hz",
-        }
-    }
-
     pub(super) fn list_of_units(self) -> String {
         let names: Vec<_> = self.units().iter().map(|unit| unit.name).collect();
         names.join(", ")
