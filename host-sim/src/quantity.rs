@@ -13,7 +13,11 @@
 //! assert_eq!(error.cause, "`mm/s` is a speed, but an acceleration is due here");
 //! ```
 
+mod units;
+
 use std::ops::Range;
+pub use units::Kind;
+use units::Unit;
 use winnow::ModalResult;
 use winnow::Parser;
 use winnow::ascii::{digit0, digit1};
@@ -32,196 +36,21 @@ pub struct QuantityError {
     pub remedy: String,
 }
 
-/// What a quantity measures.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
-    /// Read in mm.
-    Length,
-    /// Read in mm/s.
-    Speed,
-    /// Read in mm/s².
-    Acceleration,
-    /// Read in steps/mm.
-    Resolution,
-    /// Read in s.
-    Time,
-    /// Read in Hz.
-    Frequency,
-}
-
-/// A unit is worth 10^`tens` · `over` / `under` of the unit that its kind is read in. The power of
-/// ten goes into the text of the number, so that a decimal quantity is the nearest `f64` to what
-/// was written; the other factors are whole numbers, so that exact results stay exact.
-struct Unit {
-    name: &'static str,
-    tens: i64,
-    over: f64,
-    under: f64,
-}
-
-const fn decimal(name: &'static str, tens: i64) -> Unit {
-    scaled(name, tens, 1.0, 1.0)
-}
-
-const fn scaled(name: &'static str, tens: i64, over: f64, under: f64) -> Unit {
-    Unit {
-        name,
-        tens,
-        over,
-        under,
-    }
-}
-
-// An inch is 25.4 mm exactly (international yard and pound agreement, 1959): 254/10.
-const LENGTHS: &[Unit] = &[
-    decimal("mm", 0),
-    decimal("um", -3),
-    decimal("µm", -3),
-    decimal("cm", 1),
-    decimal("m", 3),
-    scaled("in", 0, 254.0, 10.0),
-];
-const SPEEDS: &[Unit] = &[
-    decimal("mm/s", 0),
-    scaled("mm/min", 0, 1.0, 60.0),
-    decimal("m/s", 3),
-    scaled("m/min", 3, 1.0, 60.0),
-    scaled("in/s", 0, 254.0, 10.0),
-    scaled("in/min", 0, 254.0, 600.0),
-];
-// Standard gravity is 9.80665 m/s² exactly (3rd CGPM, 1901).
-const ACCELERATIONS: &[Unit] = &[
-    decimal("mm/s^2", 0),
-    decimal("mm/s²", 0),
-    decimal("m/s^2", 3),
-    decimal("m/s²", 3),
-    scaled("in/s^2", 0, 254.0, 10.0),
-    scaled("in/s²", 0, 254.0, 10.0),
-    scaled("g", 0, 980_665.0, 100.0),
-];
-const RESOLUTIONS: &[Unit] = &[decimal("steps/mm", 0), scaled("steps/in", 0, 10.0, 254.0)];
-const TIMES: &[Unit] = &[
-    decimal("s", 0),
-    decimal("ms", -3),
-    decimal("us", -6),
-    decimal("µs", -6),
-    decimal("ns", -9),
-];
-const FREQUENCIES: &[Unit] = &[decimal("Hz", 0), decimal("kHz", 3), decimal("MHz", 6)];
-
-impl Kind {
-    const ALL: [Self; 6] = [
-        Self::Length,
-        Self::Speed,
-        Self::Acceleration,
-        Self::Resolution,
-        Self::Time,
-        Self::Frequency,
-    ];
-
-    fn units(self) -> &'static [Unit] {
-        match self {
-            Self::Length => LENGTHS,
-            Self::Speed => SPEEDS,
-            Self::Acceleration => ACCELERATIONS,
-            Self::Resolution => RESOLUTIONS,
-            Self::Time => TIMES,
-            Self::Frequency => FREQUENCIES,
-        }
-    }
-
-    /// The kind with its article, as in "a speed is due here".
-    pub fn article_name(self) -> &'static str {
-        match self {
-            Self::Length => "a length",
-            Self::Speed => "a speed",
-            Self::Acceleration => "an acceleration",
-            Self::Resolution => "a resolution",
-            Self::Time => "a time",
-            Self::Frequency => "a frequency",
-        }
-    }
-
-    /// A quantity of this kind as it may be written.
-    pub fn example(self) -> &'static str {
-        match self {
-            Self::Length => "0.02 mm",
-            Self::Speed => "8 m/min",
-            Self::Acceleration => "500 mm/s^2",
-            Self::Resolution => "80 steps/mm",
-            Self::Time => "2 us",
-            Self::Frequency => "1 MHz",
-        }
-    }
-
-    /// The unit that a quantity of this kind is read in.
-    pub fn read_in(self) -> &'static str {
-        match self {
-            Self::Length => "mm",
-            Self::Speed => "mm/s",
-            Self::Acceleration => "mm/s^2",
-            Self::Resolution => "steps/mm",
-            Self::Time => "s",
-            Self::Frequency => "Hz",
-        }
-    }
-
-    fn list_of_units(self) -> String {
-        let names: Vec<_> = self.units().iter().map(|unit| unit.name).collect();
-        names.join(", ")
-    }
-}
-
 /// Reads a quantity; the result is in the unit that its [`Kind`] says, finite, of either sign.
 ///
 /// # Errors
 ///
 /// Nothing written, not a number, NaN or infinite, unit missing, unknown or of another kind.
 pub fn parse(text: &str, kind: Kind) -> Result<f64, QuantityError> {
-    let error = |span: Range<usize>, cause: String, remedy: String| QuantityError {
-        span,
-        cause,
-        remedy,
-    };
-    let like = || format!("write {}, as in `{}`", kind.article_name(), kind.example());
-    let inside = blanks(text)..text.trim_end().len();
-    if inside.is_empty() {
-        return Err(error(
-            0..text.len(),
-            "nothing is written here".into(),
-            like(),
-        ));
-    }
-
-    let mut rest = &text[inside.clone()];
-    let word = inside.start..inside.start + rest.find(char::is_whitespace).unwrap_or(rest.len());
-    let not_a_number = |word: Range<usize>| {
-        let cause = format!("`{}` is not a number", &text[word.clone()]);
-        let remedy = "write digits, with a point before decimals and nothing between thousands";
-        error(word, cause, format!("{remedy}, as in `{}`", kind.example()))
-    };
-    if named_but_not_finite(&text[word.clone()]) {
-        let cause = format!("`{}` is not a finite number", &text[word.clone()]);
-        return Err(error(word, cause, like()));
-    }
-    let Ok((mantissa, exponent)) = number.parse_next(&mut rest) else {
-        return Err(not_a_number(word));
-    };
-    let digits = inside.start..inside.end - rest.len();
-    let unit = digits.end + blanks(rest)..inside.end;
-    // `1,000 mm`, `1/4 in` and `1.2.3 mm`: what follows a number is a blank or a unit.
-    if rest.starts_with(|next: char| next.is_ascii_punctuation()) {
-        return Err(not_a_number(word));
-    }
-    // `1 000 mm`.
-    if text[unit.clone()].starts_with(|next: char| next.is_ascii_digit()) {
-        let more = &text[unit.clone()];
-        let end = unit.start + more.find(char::is_whitespace).unwrap_or(more.len());
-        return Err(not_a_number(inside.start..end));
-    }
+    let Parts {
+        mantissa,
+        exponent,
+        digits,
+        unit,
+    } = split(text, kind)?;
     if unit.is_empty() {
         let cause = format!("`{}` has no unit", &text[digits.clone()]);
-        return Err(error(digits, cause, like()));
+        return Err(like(kind, digits, cause));
     }
     let unit = find(text, unit, kind)?;
 
@@ -234,13 +63,78 @@ pub fn parse(text: &str, kind: Kind) -> Result<f64, QuantityError> {
     let exponent = exponent.saturating_add(unit.tens);
     let value: f64 = format!("{mantissa}e{exponent}")
         .parse()
-        .map_err(|_| not_a_number(digits.clone()))?;
+        .map_err(|_| not_a_number(text, kind, digits.clone()))?;
     let value = value * unit.over / unit.under;
     if !value.is_finite() {
         let cause = format!("`{}` is larger than any number", &text[digits.clone()]);
-        return Err(error(digits, cause, like()));
+        return Err(like(kind, digits, cause));
     }
     Ok(value)
+}
+
+/// A quantity taken apart.
+struct Parts<'a> {
+    mantissa: &'a str,
+    exponent: &'a str,
+    /// Where the number stands.
+    digits: Range<usize>,
+    /// Where the unit stands; empty where there is none.
+    unit: Range<usize>,
+}
+
+/// Takes `text` apart into a number and what may be a unit.
+fn split(text: &str, kind: Kind) -> Result<Parts<'_>, QuantityError> {
+    let inside = blanks(text)..text.trim_end().len();
+    if inside.is_empty() {
+        return Err(like(kind, 0..text.len(), "nothing is written here".into()));
+    }
+    let mut rest = &text[inside.clone()];
+    let word = inside.start..inside.start + word_length(rest);
+    if named_but_not_finite(&text[word.clone()]) {
+        let cause = format!("`{}` is not a finite number", &text[word.clone()]);
+        return Err(like(kind, word, cause));
+    }
+    let Ok((mantissa, exponent)) = number.parse_next(&mut rest) else {
+        return Err(not_a_number(text, kind, word));
+    };
+    let digits = inside.start..inside.end - rest.len();
+    let unit = digits.end + blanks(rest)..inside.end;
+    // `1,000 mm`, `1/4 in` and `1.2.3 mm`: what follows a number is a blank or a unit.
+    if rest.starts_with(|next: char| next.is_ascii_punctuation()) {
+        return Err(not_a_number(text, kind, word));
+    }
+    // `1 000 mm`.
+    let after = &text[unit.clone()];
+    if after.starts_with(|next: char| next.is_ascii_digit()) {
+        let both = inside.start..unit.start + word_length(after);
+        return Err(not_a_number(text, kind, both));
+    }
+    Ok(Parts {
+        mantissa,
+        exponent,
+        digits,
+        unit,
+    })
+}
+
+/// An error whose remedy is to write something like the example of the kind.
+fn like(kind: Kind, span: Range<usize>, cause: String) -> QuantityError {
+    QuantityError {
+        span,
+        cause,
+        remedy: format!("write {}, as in `{}`", kind.article_name(), kind.example()),
+    }
+}
+
+fn not_a_number(text: &str, kind: Kind, span: Range<usize>) -> QuantityError {
+    QuantityError {
+        cause: format!("`{}` is not a number", &text[span.clone()]),
+        span,
+        remedy: format!(
+            "write digits, with a point before decimals and nothing between thousands, as in `{}`",
+            kind.example()
+        ),
+    }
 }
 
 /// The unit named by the bytes `span` of `text`.
@@ -281,6 +175,11 @@ fn find(text: &str, span: Range<usize>, kind: Kind) -> Result<&'static Unit, Qua
 /// Bytes of white space at the start of `text`.
 fn blanks(text: &str) -> usize {
     text.len() - text.trim_start().len()
+}
+
+/// Bytes before the first white space in `text`.
+fn word_length(text: &str) -> usize {
+    text.find(char::is_whitespace).unwrap_or(text.len())
 }
 
 /// A number: its digits with sign and point, and its exponent of ten ("0" where none is written).

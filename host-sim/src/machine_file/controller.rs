@@ -21,7 +21,7 @@ pub(super) fn read(table: &Table<'_>) -> Result<Controller, InputError> {
     let pulse_period_s = period.within(&ranges::PULSE_PERIOD)?;
     if pulse_width_s >= pulse_period_s {
         return Err(period.error(
-            "the pulse period is not longer than the pulse width, so the step line would never fall",
+            "the pulse period is not longer than the pulse width: the step line would never fall",
             "make `pulse_period` at least the high and the low time of the driver together",
         ));
     }
