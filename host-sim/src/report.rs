@@ -181,7 +181,7 @@ fn verdict(checks: &[CheckRow]) -> Markup {
 
 fn cautions(cautions: &[String]) -> Markup {
     html! {
-        ul.cautions style="padding-left: 2rem" {
+        ul.cautions {
             @for caution in cautions { li { (printable(caution)) } }
         }
     }
@@ -195,7 +195,7 @@ fn summary(rows: &[(String, String)]) -> Markup {
             }
         }
     };
-    table("Summary", "summary", body)
+    table("Table of the summary", "summary", body)
 }
 
 fn checks(rows: &[CheckRow]) -> Markup {
@@ -225,7 +225,7 @@ fn checks(rows: &[CheckRow]) -> Markup {
     };
     html! {
         p.note { "Found from the step pulses alone. The line is where in the program the worst value was found." }
-        (table("Checks", "", body))
+        (table("Table of checks", "", body))
     }
 }
 
@@ -255,7 +255,7 @@ fn reasons(rows: &[ReasonRow]) -> Markup {
     };
     html! {
         p.note { "Against the same moves at their programmed feeds, and rapids as fast as the axes go, with no slowing down." }
-        (table("Time lost by reason", "", body))
+        (table("Table of lost time", "", body))
     }
 }
 
@@ -283,7 +283,7 @@ fn axes(rows: &[AxisRow]) -> Markup {
             }
         }
     };
-    table("Axes", "", body)
+    table("Table of the axes", "", body)
 }
 
 fn figures(figures: &[Figure]) -> Markup {

@@ -1,3 +1,6 @@
-//! The pictures and the report of a run: well formed, complete, and bounded.
+//! The pictures and the report of a run: well formed, complete, readable, and bounded.
 
+mod bounds;
+mod drawings;
+mod report;
 mod synthetic;

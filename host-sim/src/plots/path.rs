@@ -132,7 +132,7 @@ impl Layout {
             (Swatch::Square(INK), "end".to_owned()),
         ];
         if self.has_rapids {
-            items.push((Swatch::Line(GREY), "rapid".to_owned()));
+            items.push((Swatch::ShortDashes(GREY), "rapid".to_owned()));
         }
         if marked > 0 {
             let words = if marked as u64 == corners {
@@ -173,7 +173,7 @@ fn path(
         from = to;
     }
     for (_, spots) in runs.iter().filter(|(class, _)| class.is_none()) {
-        canvas.line(spots, GREY, 1.0)?;
+        canvas.short_dashes(spots, GREY, 1.25)?;
     }
     for step in (0..SPEED_STEPS).rev() {
         for (_, spots) in runs.iter().filter(|(class, _)| *class == Some(step)) {

@@ -51,8 +51,10 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
         width,
     );
     let share = |cause: Cause| whole.cause_s[cause.index()] / whole.time_s;
+    let heading_of_causes =
+        (whole.time_s > 0.0).then(|| (Swatch::Heading, "Speed set by:".to_owned()));
     let causes = Legend::new(
-        std::iter::once((Swatch::Heading, "Speed set by:".to_owned())).chain(
+        heading_of_causes.into_iter().chain(
             Cause::ALL
                 .into_iter()
                 .filter(|&cause| share(cause) > 0.0)
