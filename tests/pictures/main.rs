@@ -2,5 +2,6 @@
 
 mod bounds;
 mod drawings;
+mod jobs;
 mod report;
 mod synthetic;
