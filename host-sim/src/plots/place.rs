@@ -121,7 +121,7 @@ impl Placer {
                 };
                 let free = block.lies_in(&self.bounds) && self.is_free(&block, spot);
                 let calm =
-                    self.cells(&block) + self.crossings(spot, block.closest(spot)) + reach / 10.0;
+                    self.cells(&block) + self.crossings(spot, block.closest(spot)) + reach / 4.0;
                 if free && best.is_none_or(|(least, _)| calm < least) {
                     best = Some((calm, block));
                 }
