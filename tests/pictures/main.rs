@@ -1,3 +1,7 @@
-//! The pictures and the report of a run: well formed, complete, and bounded.
+//! The pictures and the report of a run: well formed, complete, readable, and bounded.
 
+mod bounds;
+mod drawings;
+mod jobs;
+mod report;
 mod synthetic;

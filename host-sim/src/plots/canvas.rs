@@ -99,10 +99,30 @@ impl Canvas<'_> {
 
     /// A dashed line through `spots`.
     pub fn dashes(&self, spots: &[Spot], colour: RGBColor, width: f64) -> Result<(), Failure> {
+        self.broken(spots, stroke(colour, width), (5.0, 4.0))
+    }
+
+    /// A line of short dashes; two that overlap still show gaps.
+    pub fn short_dashes(
+        &self,
+        spots: &[Spot],
+        colour: RGBColor,
+        width: f64,
+    ) -> Result<(), Failure> {
+        self.broken(spots, stroke(colour, width), (2.0, 6.0))
+    }
+
+    fn broken(
+        &self,
+        spots: &[Spot],
+        style: ShapeStyle,
+        (dash, gap): (f64, f64),
+    ) -> Result<(), Failure> {
         let points: Vec<_> = spots.iter().copied().map(fine).collect();
-        let (dash, gap) = ((5.0 * FINE) as u32, (4.0 * FINE) as u32);
-        let line = DashedPathElement::new(points, dash, gap, stroke(colour, width));
-        self.area.draw(&line).map_err(words)
+        let (dash, gap) = ((dash * FINE) as u32, (gap * FINE) as u32);
+        self.area
+            .draw(&DashedPathElement::new(points, dash, gap, style))
+            .map_err(words)
     }
 
     /// A filled area within `spots`.

@@ -12,6 +12,7 @@ pub(super) enum Swatch {
     Block(RGBColor, f64),
     Line(RGBColor),
     Dashes(RGBColor),
+    ShortDashes(RGBColor),
     Ring(RGBColor),
     Disc(RGBColor),
     Square(RGBColor),
@@ -68,6 +69,7 @@ impl Legend {
                 }
                 Swatch::Line(colour) => canvas.line(&[(x, y), end], colour, 2.0)?,
                 Swatch::Dashes(colour) => canvas.dashes(&[(x, y), end], colour, 1.25)?,
+                Swatch::ShortDashes(colour) => canvas.short_dashes(&[(x, y), end], colour, 1.25)?,
                 Swatch::Ring(colour) => canvas.disc(middle, 4.0, colour, Some(1.5))?,
                 Swatch::Disc(colour) => canvas.disc(middle, 5.0, colour, None)?,
                 Swatch::Square(colour) => {

@@ -8,6 +8,7 @@ mod canvas;
 mod colour;
 mod envelope;
 mod legend;
+mod marks;
 mod path;
 mod place;
 mod png;

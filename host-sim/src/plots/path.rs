@@ -1,27 +1,21 @@
 //! The path from above, coloured by speed, with the corners that slow it most.
 
 use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, Heading, LEFT, MARGIN, Spot, WIDTH};
-use super::colour::{self, GREY, INK, PAPER, SOFT_INK, SPEED_STEPS, VERMILION};
+use super::colour::{self, GREY, INK, SOFT_INK, SPEED_STEPS, VERMILION};
 use super::legend::{Legend, Swatch};
 use super::place::{Block, Placer};
-use super::{Labels, text};
-use crate::recording::{Range, Recording, SlowCorner};
+use super::{Labels, marks, text};
+use crate::recording::{Range, Recording};
 use plotters::style::text_anchor::{HPos, VPos};
 
 /// Room for the speed scale at the right.
 const SCALE_ROOM: f64 = 96.0;
-/// Most marked corners, and most of them with words.
-const MARKS: usize = 40;
-const LABELS: usize = 12;
-/// Marks closer than this would cover each other.
-const MARK_GAP: f64 = 9.0;
-
 pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Failure> {
     let layout = Layout::new(recording);
     let heading = Heading::new("Path from above", labels, &layout.explanation(recording));
     let width = WIDTH - 2.0 * MARGIN - LEFT - SCALE_ROOM;
     let frame = layout.frame(heading.height(), width);
-    let corners = marked(&recording.corners(), &frame);
+    let corners = marks::worst(&recording.corners(), &frame);
     let legend = layout.legend(corners.len(), recording.corner_count());
     let legend_y = frame.y + frame.height + BOTTOM + 6.0;
 
@@ -38,7 +32,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
                 height: frame.height - 4.0,
             });
             path(canvas, &frame, recording, layout.fastest, &mut placer)?;
-            marks(canvas, &frame, recording, &corners, &mut placer)?;
+            marks::draw(canvas, &frame, recording, &corners, &mut placer)?;
             if layout.fastest > 0.0 {
                 scale(canvas, &frame, layout.fastest)?;
             }
@@ -132,7 +126,7 @@ impl Layout {
             (Swatch::Square(INK), "end".to_owned()),
         ];
         if self.has_rapids {
-            items.push((Swatch::Line(GREY), "rapid".to_owned()));
+            items.push((Swatch::ShortDashes(GREY), "rapid".to_owned()));
         }
         if marked > 0 {
             let words = if marked as u64 == corners {
@@ -173,7 +167,7 @@ fn path(
         from = to;
     }
     for (_, spots) in runs.iter().filter(|(class, _)| class.is_none()) {
-        canvas.line(spots, GREY, 1.0)?;
+        canvas.short_dashes(spots, GREY, 1.25)?;
     }
     for step in (0..SPEED_STEPS).rev() {
         for (_, spots) in runs.iter().filter(|(class, _)| *class == Some(step)) {
@@ -181,94 +175,6 @@ fn path(
         }
     }
     Ok(())
-}
-
-/// The most costly corners that do not cover each other.
-fn marked(corners: &[SlowCorner], frame: &Frame) -> Vec<(Spot, SlowCorner)> {
-    let mut marked: Vec<(Spot, SlowCorner)> = Vec::new();
-    for corner in corners {
-        let spot = frame.spot(corner.at[0], corner.at[1]);
-        let is_clear = |(other, _): &(Spot, SlowCorner)| {
-            (other.0 - spot.0).hypot(other.1 - spot.1) >= MARK_GAP
-        };
-        if marked.len() < MARKS && marked.iter().all(is_clear) {
-            marked.push((spot, *corner));
-        }
-    }
-    marked
-}
-
-/// Marks of the start, the end and the corners, and their labels.
-fn marks(
-    canvas: &Canvas,
-    frame: &Frame,
-    recording: &Recording,
-    corners: &[(Spot, SlowCorner)],
-    placer: &mut Placer,
-) -> Result<(), Failure> {
-    for (spot, _) in corners {
-        placer.mark(*spot, 5.0);
-    }
-    let (Some(start), Some(last)) = (recording.start(), recording.stretches().last()) else {
-        return Ok(());
-    };
-    let (start, end) = (
-        frame.spot(start[0], start[1]),
-        frame.spot(last.to[0], last.to[1]),
-    );
-    placer.mark(start, 8.0);
-    placer.mark(end, 8.0);
-    for (spot, _) in corners {
-        canvas.disc(*spot, 4.5, VERMILION, Some(1.5))?;
-    }
-    canvas.disc(start, 6.5, PAPER, None)?;
-    canvas.disc(start, 5.0, INK, None)?;
-    let square = |half: f64, colour| {
-        canvas.block(
-            (end.0 - half, end.1 - half),
-            (end.0 + half, end.1 + half),
-            colour,
-            1.0,
-        )
-    };
-    if (start.0 - end.0).hypot(start.1 - end.1) < MARK_GAP {
-        square(3.0, PAPER)?;
-        square(2.5, INK)?;
-        label(canvas, placer, start, "start and end")?;
-    } else {
-        square(5.5, PAPER)?;
-        square(4.5, INK)?;
-        label(canvas, placer, start, "start")?;
-        label(canvas, placer, end, "end")?;
-    }
-    for (spot, corner) in corners.iter().take(LABELS) {
-        let words = format!(
-            "line {}: {} mm/s",
-            corner.line,
-            text::short(corner.speed_mm_s)
-        );
-        label(canvas, placer, *spot, &words)?;
-    }
-    Ok(())
-}
-
-/// Words near `spot` where there is room, tied to it with a thin line; none where there is not.
-fn label(canvas: &Canvas, placer: &mut Placer, spot: Spot, words: &str) -> Result<(), Failure> {
-    const PADDING: f64 = 3.0;
-    let (width, height) = (text::width(words, EM - 1.0) + 2.0 * PADDING, EM + 3.0);
-    let Some(room) = placer.room(spot, width, height) else {
-        return Ok(());
-    };
-    let tie = room.closest(spot);
-    canvas.line(&[spot, tie], SOFT_INK, 0.75)?;
-    canvas.block(
-        (room.left, room.top),
-        (room.left + width, room.top + height),
-        PAPER,
-        0.85,
-    )?;
-    let middle = (room.left + width / 2.0, room.top + height / 2.0);
-    canvas.words(words, EM - 1.0, INK, middle, HPos::Center, VPos::Center)
 }
 
 /// The colours of the speeds, with numbers.

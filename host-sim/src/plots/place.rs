@@ -88,12 +88,8 @@ impl Placer {
     /// Notes that a line is drawn between two spots.
     pub fn line(&mut self, a: Spot, b: Spot) {
         for (x, y) in along(a, b) {
-            let (x, y) = (x - self.bounds.left, y - self.bounds.top);
-            if x >= 0.0 && y >= 0.0 && (x / CELL) < self.across as f64 {
-                let cell = (y / CELL) as usize * self.across + (x / CELL) as usize;
-                if let Some(cell) = self.drawn.get_mut(cell) {
-                    *cell = true;
-                }
+            if let Some(cell) = self.cell(x, y) {
+                self.drawn[cell] = true;
             }
         }
     }
@@ -124,7 +120,8 @@ impl Placer {
                     height,
                 };
                 let free = block.lies_in(&self.bounds) && self.is_free(&block, spot);
-                let calm = self.cells(&block) + reach / 10.0;
+                let calm =
+                    self.cells(&block) + self.crossings(spot, block.closest(spot)) + reach / 4.0;
                 if free && best.is_none_or(|(least, _)| calm < least) {
                     best = Some((calm, block));
                 }
@@ -144,6 +141,22 @@ impl Placer {
             && !self.ties.iter().any(|&tie| block.closest(tie) == tie)
             && !along(spot, block.closest(spot))
                 .any(|tie| self.labels.iter().any(|label| label.closest(tie) == tie))
+    }
+
+    /// How much of a tie between two spots lies on something drawn, in cells.
+    fn crossings(&self, a: Spot, b: Spot) -> f64 {
+        along(a, b)
+            .filter(|&(x, y)| self.cell(x, y).is_some_and(|cell| self.drawn[cell]))
+            .count() as f64
+    }
+
+    /// The cell of a spot, where it lies on the map.
+    fn cell(&self, x: f64, y: f64) -> Option<usize> {
+        let (x, y) = ((x - self.bounds.left) / CELL, (y - self.bounds.top) / CELL);
+        if x < 0.0 || y < 0.0 || x >= self.across as f64 {
+            return None;
+        }
+        Some(y as usize * self.across + x as usize).filter(|&cell| cell < self.drawn.len())
     }
 
     /// How many cells with something drawn lie under `block`.

@@ -1,7 +1,7 @@
 //! Speed against time, with what was asked for, and what binds it at each time.
 
 use super::Labels;
-use super::canvas::{self, BOTTOM, Canvas, Failure, Frame, Heading, LEFT, MARGIN, Spot, WIDTH};
+use super::canvas::{self, BOTTOM, Canvas, Failure, Frame, Heading, LEFT, MARGIN, WIDTH};
 use super::colour::{self, BLUE, INK};
 use super::envelope::{self, COLUMNS};
 use super::legend::{Legend, Swatch};
@@ -10,7 +10,7 @@ use crate::recording::{Cause, Column, Recording};
 use plotters::style::RGBColor;
 
 const EXPLANATION: &str = "Top: how fast the tool moves along its path, as planned; where the line \
-    stays below the dashed one, the job loses time. Bottom: what sets the speed at each moment; \
+    stays below the dashes, the job loses time. Bottom: what sets the speed at each moment; \
     where several share a moment, the heights are their shares of the time.";
 
 const SPEED_HEIGHT: f64 = 300.0;
@@ -35,7 +35,7 @@ fn cause_colour(cause: Cause) -> RGBColor {
 pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Failure> {
     let heading = Heading::new("Speed against time", labels, EXPLANATION);
     let time = TimeAxis::new(recording);
-    let columns = recording.columns(COLUMNS);
+    let columns = calm_columns(recording);
     let whole = recording.whole();
     let width = WIDTH - 2.0 * MARGIN - LEFT;
 
@@ -51,8 +51,10 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
         width,
     );
     let share = |cause: Cause| whole.cause_s[cause.index()] / whole.time_s;
+    let heading_of_causes =
+        (whole.time_s > 0.0).then(|| (Swatch::Heading, "Speed set by:".to_owned()));
     let causes = Legend::new(
-        std::iter::once((Swatch::Heading, "Speed set by:".to_owned())).chain(
+        heading_of_causes.into_iter().chain(
             Cause::ALL
                 .into_iter()
                 .filter(|&cause| share(cause) > 0.0)
@@ -115,7 +117,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
             if !mean.is_empty() {
                 canvas.line(&mean, BLUE, 1.5)?;
             }
-            asked(canvas, &speed, &time, &columns)?;
+            asked(canvas, &speed, &time, &recording.columns(COLUMNS))?;
             canvas.axes(&cause)?;
             cause_band(canvas, &cause, &time, &columns)?;
             causes.draw(canvas, (MARGIN, causes_y))
@@ -123,24 +125,42 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
     )
 }
 
-/// The asked speed, in level steps; no line where the machine rests.
+/// The run in fine columns, or in a quarter as many where the speed swings so often that fine
+/// columns would show as noise: where the lowest speed of a column is on average less than two
+/// thirds of its highest (chosen by eye).
+fn calm_columns(recording: &Recording) -> Vec<Column> {
+    let fine = recording.columns(COLUMNS);
+    let (mut swing, mut count) = (0.0, 0.0);
+    for speed in fine
+        .iter()
+        .map(|column| column.bin.speed_mm_s)
+        .filter(|speed| speed.high > 0.0)
+    {
+        swing += 1.0 - speed.low / speed.high;
+        count += 1.0;
+    }
+    if swing > count / 3.0 {
+        recording.columns(COLUMNS / 4)
+    } else {
+        fine
+    }
+}
+
+/// The asked speed, level by level; nothing where the machine rests. The steps between levels are
+/// left out: among hundreds of rapids they would hide all else.
 fn asked(
     canvas: &Canvas,
     frame: &Frame,
     time: &TimeAxis,
     columns: &[Column],
 ) -> Result<(), Failure> {
-    for run in columns.chunk_by(|a, b| (a.bin.asked_mm_s > 0.0) == (b.bin.asked_mm_s > 0.0)) {
-        if run[0].bin.asked_mm_s <= 0.0 {
-            continue;
+    for level in columns.chunk_by(|a, b| a.bin.asked_mm_s == b.bin.asked_mm_s) {
+        let asked = level[0].bin.asked_mm_s;
+        if asked > 0.0 {
+            let ends = [level[0].start_s, level[level.len() - 1].end_s];
+            let line = ends.map(|end_s| frame.spot(end_s * time.scale, asked));
+            canvas.dashes(&line, INK, 1.25)?;
         }
-        let mut line: Vec<Spot> = Vec::new();
-        for level in run.chunk_by(|a, b| a.bin.asked_mm_s == b.bin.asked_mm_s) {
-            let asked = level[0].bin.asked_mm_s;
-            line.push(frame.spot(level[0].start_s * time.scale, asked));
-            line.push(frame.spot(level[level.len() - 1].end_s * time.scale, asked));
-        }
-        canvas.dashes(&line, INK, 1.25)?;
     }
     Ok(())
 }
@@ -156,7 +176,6 @@ fn cause_band(
     for cause in Cause::ALL.into_iter().rev() {
         let up_to = |column: &Column| {
             let sum: f64 = column.bin.cause_s[..=cause.index()].iter().sum();
-            // Shown as it is where a column holds none of it: the sum of the ones below.
             if column.bin.time_s > 0.0 {
                 100.0 * (sum / column.bin.time_s).min(1.0)
             } else {

@@ -32,7 +32,7 @@ fn escape(text: &str) -> String {
 }
 
 /// Copies `body`, one element a line, and makes neighbouring polylines of one style one path:
-/// a path of 20 000 stretches then takes a tenth of the space.
+/// the style, several times as long as a short line, is then written once.
 fn gather(body: &str, svg: &mut String) {
     const POLYLINE: &str = "<polyline ";
     const POINTS: &str = "points=\"";

@@ -58,7 +58,7 @@ pub(super) fn fit(text: &str, em: f64, most: f64) -> String {
     if width(text, em) <= most {
         return text.to_owned();
     }
-    // Twice as many letters as the width could hold of the narrowest ones bound the search.
+    // No line of a picture holds 400 letters, so the search need not start above that.
     let fitting = |kept: &usize| width(&shortened(*kept), em) <= most;
     (0..letters.len().min(400))
         .rev()

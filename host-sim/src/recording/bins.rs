@@ -142,10 +142,19 @@ impl TimeBins {
         let motion = Motion::of(slice);
         let last = (end_s / self.width_s) as usize;
         for index in (slice.start_s / self.width_s) as usize..=last.min(MAX_BINS - 1) {
-            let from_s = (index as f64 * self.width_s).max(slice.start_s) - slice.start_s;
-            let to_s = ((index + 1) as f64 * self.width_s).min(end_s) - slice.start_s;
-            // Also false where the slice ends with a bin and only touches the next.
-            if to_s > from_s {
+            let (starts, ends) = (
+                index as f64 * self.width_s,
+                (index + 1) as f64 * self.width_s,
+            );
+            // The ends of the slice as they are, so that their speeds are kept to the last digit.
+            let from_s = (starts - slice.start_s).max(0.0);
+            let to_s = if ends < end_s {
+                ends - slice.start_s
+            } else {
+                slice.duration_s
+            };
+            // A slice that ends with a bin only touches the next.
+            if starts < end_s {
                 if self.bins.len() <= index {
                     self.bins.resize(index + 1, Bin::EMPTY);
                 }
@@ -215,7 +224,6 @@ impl Motion {
     /// Adds what happens between `from_s` and `to_s`, counted from the start of the slice.
     fn add_to(&self, bin: &mut Bin, slice: &Slice, from_s: f64, to_s: f64) {
         let speed = |t: f64| slice.entry_mm_s + self.acceleration_mm_s2 * t;
-        // The planned ends themselves, so that the lowest speed is kept to the last digit.
         let first = if from_s > 0.0 {
             speed(from_s)
         } else {

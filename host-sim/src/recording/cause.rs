@@ -72,7 +72,7 @@ impl Cause {
             Self::Feed => "programmed feed".to_owned(),
             Self::AxisSpeed(axis) => format!("{} speed limit", AXIS_NAMES[axis]),
             Self::Corner => "corner".to_owned(),
-            Self::Stop => "stop".to_owned(),
+            Self::Stop => "start or stop".to_owned(),
             Self::SlowerMove => "slower move".to_owned(),
             Self::QueueEnd => "end of look-ahead".to_owned(),
             Self::Rest => "dwell".to_owned(),

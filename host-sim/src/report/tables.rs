@@ -1,0 +1,127 @@
+//! The tables of the report.
+
+use super::{AxisRow, CheckRow, ReasonRow};
+use crate::plots::printable;
+use maud::{Markup, html};
+
+pub(super) fn summary(rows: &[(String, String)]) -> Markup {
+    let body = html! {
+        tbody {
+            @for (label, value) in rows {
+                tr { th scope="row" { (printable(label)) } td { (printable(value)) } }
+            }
+        }
+    };
+    table("Table of the summary", "summary", body)
+}
+
+pub(super) fn checks(rows: &[CheckRow]) -> Markup {
+    let body = html! {
+        thead {
+            tr {
+                th scope="col" { "Check" }
+                th scope="col" { "Result" }
+                th.number scope="col" { "Worst" }
+                th.number scope="col" { "Limit" }
+                th scope="col" { "Unit" }
+                th.number scope="col" { "Line" }
+            }
+        }
+        tbody {
+            @for check in rows {
+                tr {
+                    th scope="row" { (printable(&check.name)) }
+                    @if check.pass { td.good { "✓ pass" } } @else { td.bad { strong { "✗ fail" } } }
+                    td.number { (figure(check.worst)) }
+                    td.number { (figure(check.limit)) }
+                    td { (printable(&check.unit)) }
+                    td.number { @if let Some(line) = check.line { (line) } @else { "–" } }
+                }
+            }
+        }
+    };
+    html! {
+        p.note { "Found from the step pulses alone. The line is where in the program the worst value was found." }
+        (table("Table of checks", "", body))
+    }
+}
+
+pub(super) fn reasons(rows: &[ReasonRow]) -> Markup {
+    let most = rows.iter().map(|row| row.seconds).fold(0.0, f64::max);
+    let body = html! {
+        thead {
+            tr {
+                th scope="col" { "Reason" }
+                th.number scope="col" { "Time lost, s" }
+                th.number scope="col" { "Of the job" }
+                // The bar repeats the number, so it says nothing to a screen reader.
+                td.bar aria-hidden="true" {}
+            }
+        }
+        tbody {
+            @for row in rows {
+                @let bar = if most > 0.0 { 100.0 * row.seconds / most } else { 0.0 };
+                tr {
+                    th scope="row" { (printable(&row.name)) }
+                    td.number { (format!("{:.2}", row.seconds)) }
+                    td.number { (format!("{:.1} %", 100.0 * row.share)) }
+                    td.bar aria-hidden="true" { div style=(format!("width: {bar:.1}%")) {} }
+                }
+            }
+        }
+    };
+    html! {
+        p.note { "Against the same moves at their programmed feeds, and rapids as fast as the axes go, with no slowing down." }
+        (table("Table of lost time", "", body))
+    }
+}
+
+pub(super) fn axes(rows: &[AxisRow]) -> Markup {
+    let of = |most: f64, limit: f64| format!("{} of {}", figure(most), figure(limit));
+    let body = html! {
+        thead {
+            tr {
+                th scope="col" { "Axis" }
+                th.number scope="col" { "Highest speed, mm/s" }
+                th.number scope="col" { "Highest acceleration, mm/s²" }
+                th.number scope="col" { "Steps" }
+                th.number scope="col" { "Ends at, mm" }
+            }
+        }
+        tbody {
+            @for row in rows {
+                tr {
+                    th scope="row" { (printable(&row.name)) }
+                    td.number { (of(row.speed_mm_s, row.speed_limit_mm_s)) }
+                    td.number { (of(row.acceleration_mm_s2, row.acceleration_limit_mm_s2)) }
+                    td.number { (row.steps) }
+                    td.number { (format!("{:.3}", row.end_mm)) }
+                }
+            }
+        }
+    };
+    table("Table of the axes", "", body)
+}
+
+/// A table that scrolls by itself, also from the keyboard, where the page is narrow.
+fn table(name: &str, class: &str, body: Markup) -> Markup {
+    html! {
+        div.scroll tabindex="0" role="region" aria-label=(name) {
+            table class=[(!class.is_empty()).then_some(class)] { (body) }
+        }
+    }
+}
+
+/// A number with four significant digits, and no exponent for the sizes that occur.
+fn figure(value: f64) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return value.to_string();
+    }
+    let before = value.abs().log10().floor() as i32 + 1;
+    let digits = (4 - before).clamp(0, 12) as usize;
+    let text = format!("{value:.digits$}");
+    if !text.contains('.') {
+        return text;
+    }
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

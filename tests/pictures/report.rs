@@ -1,0 +1,267 @@
+//! The report holds all it was given, escaped, and asks for nothing from outside.
+
+use crate::synthetic::{plate, recording};
+use spokeshave_sim::plots::{self, Labels, Picture};
+use spokeshave_sim::report::{AxisRow, CheckRow, Figure, ReasonRow, ReportData, page};
+
+/// A name that would break out of text, attributes and comments if it were not escaped.
+const HOSTILE: &str = "x\"'><script>alert(1)</script><!-- &amp; \u{1}\u{0}.nc";
+
+pub fn sample(figures: Vec<Figure>) -> ReportData {
+    let check = |name: &str, worst, limit, unit: &str, line, pass| CheckRow {
+        name: name.to_owned(),
+        limit,
+        worst,
+        unit: unit.to_owned(),
+        line,
+        pass,
+    };
+    let axis = |name: &str, steps, speed_mm_s| AxisRow {
+        name: name.to_owned(),
+        steps,
+        end_mm: 0.0,
+        speed_mm_s,
+        speed_limit_mm_s: 133.0,
+        acceleration_mm_s2: 500.0,
+        acceleration_limit_mm_s2: 500.0,
+    };
+    let reason = |name: &str, seconds, share| ReasonRow {
+        name: name.to_owned(),
+        seconds,
+        share,
+    };
+    ReportData {
+        program: "plate.nc".to_owned(),
+        machine: "belt bench router".to_owned(),
+        summary: vec![
+            ("Job time".to_owned(), "10.73 s".to_owned()),
+            ("Moves".to_owned(), "70".to_owned()),
+        ],
+        axes: vec![axis("x", 23_361, 75.2), axis("y", 14_402, 75.2), axis("z", 961, 18.7)],
+        checks: vec![
+            check("end position", 0.0, 0.0, "steps", None, true),
+            check("distance from the path", 0.0041, 0.00703, "mm", Some(17), true),
+            check("acceleration of y over 17.9 ms", 1.163, 1.1, "of the limit", Some(68), false),
+        ],
+        reasons: vec![reason("corners", 1.214, 0.1131), reason("stops", 0.402, 0.0375)],
+        figures,
+        cautions: vec![
+            "A simulation knows nothing of clamps, tool and stock: try the program above the work first."
+                .to_owned(),
+            "Keep within reach of the emergency stop, and follow local codes.".to_owned(),
+        ],
+    }
+}
+
+fn pictures() -> Vec<Figure> {
+    let recording = recording(&plate());
+    let labels = Labels {
+        program: HOSTILE.to_owned(),
+        machine: "router".to_owned(),
+    };
+    let figure = |picture: Picture| Figure {
+        title: picture.name().to_owned(),
+        svg: plots::svg(picture, &recording, &labels).expect("drawn"),
+    };
+    Picture::ALL.map(figure).to_vec()
+}
+
+/// The page as a tree. It is written so that it is well-formed XML too, but for its first line
+/// and the elements that HTML leaves open.
+fn tree(page: &str) -> String {
+    let page = page.strip_prefix("<!DOCTYPE html>").expect("a doctype");
+    let mut xml = String::new();
+    for part in page.split_inclusive('>') {
+        if part.starts_with("<meta ") {
+            xml += &part.replace('>', "/>")
+        } else {
+            xml += part
+        }
+    }
+    xml
+}
+
+#[test]
+fn the_page_asks_for_nothing_from_outside() {
+    let page = page(&sample(pictures()));
+    let xml = tree(&page);
+    let document = roxmltree::Document::parse(&xml).expect("well formed");
+    for node in document.descendants().filter(|node| node.is_element()) {
+        let name = node.tag_name().name();
+        assert!(
+            ![
+                "script", "link", "img", "iframe", "object", "embed", "image", "use"
+            ]
+            .contains(&name)
+        );
+        for attribute in node.attributes() {
+            assert_ne!(attribute.name(), "src");
+            if attribute.name() == "href" {
+                assert!(attribute.value().starts_with('#'), "{}", attribute.value());
+            }
+        }
+    }
+    assert!(!page.contains("https:") && !page.contains("url(") && !page.contains("@import"));
+    // The name space of SVG is a name, not an address that is fetched.
+    assert_eq!(
+        page.matches("http:").count(),
+        page.matches("http://www.w3.org/2000/svg").count()
+    );
+}
+
+#[test]
+fn the_page_escapes_what_comes_from_files() {
+    let mut data = sample(pictures());
+    data.program = HOSTILE.to_owned();
+    data.machine = HOSTILE.to_owned();
+    data.summary[0] = (HOSTILE.to_owned(), HOSTILE.to_owned());
+    data.checks[0].name = HOSTILE.to_owned();
+    data.checks[0].unit = HOSTILE.to_owned();
+    data.reasons[0].name = HOSTILE.to_owned();
+    data.axes[0].name = HOSTILE.to_owned();
+    data.figures[0].title = HOSTILE.to_owned();
+    data.cautions[0] = HOSTILE.to_owned();
+    let page = page(&data);
+    assert!(
+        !page.contains("<script") && !page.contains("<!--"),
+        "markup from a file"
+    );
+    assert!(
+        !page.contains(['\u{0}', '\u{1}']),
+        "control characters from a file"
+    );
+    // Title, heading, summary (2), check (2), reason, axis, caution; figure (heading and label);
+    // the pictures' names and titles (2 each).
+    let shown = roxmltree_text(&page)
+        .matches("<script>alert(1)</script><!-- &amp;")
+        .count();
+    assert_eq!(shown, 2 * 2 + 2 + 2 + 1 + 1 + 1 + 1 + 3);
+}
+
+/// All text nodes of the page, as a reader sees them.
+fn roxmltree_text(page: &str) -> String {
+    let xml = tree(page);
+    let document = roxmltree::Document::parse(&xml).expect("well formed");
+    document
+        .descendants()
+        .filter(|node| node.is_text())
+        .filter_map(|node| node.text())
+        .collect()
+}
+
+#[test]
+fn the_page_holds_every_row_and_says_pass_or_fail_in_words() {
+    let data = sample(pictures());
+    let page = page(&data);
+    let xml = tree(&page);
+    let document = roxmltree::Document::parse(&xml).expect("well formed");
+    let rows: Vec<Vec<String>> = document
+        .descendants()
+        .filter(|node| node.has_tag_name("tr"))
+        .map(|row| {
+            row.children()
+                .map(|cell| {
+                    cell.descendants()
+                        .filter_map(|n| n.text().filter(|_| n.is_text()))
+                        .collect()
+                })
+                .collect()
+        })
+        .collect();
+    let holds = |cells: &[&str]| {
+        rows.iter()
+            .any(|row| row.iter().take(cells.len()).eq(cells))
+    };
+    assert!(
+        holds(&["end position", "✓ pass", "0", "0", "steps", "–"]),
+        "{rows:?}"
+    );
+    assert!(
+        holds(&[
+            "distance from the path",
+            "✓ pass",
+            "0.0041",
+            "0.00703",
+            "mm",
+            "17"
+        ]),
+        "{rows:?}"
+    );
+    assert!(holds(&[
+        "acceleration of y over 17.9 ms",
+        "✗ fail",
+        "1.163",
+        "1.1",
+        "of the limit",
+        "68"
+    ]));
+    assert!(
+        holds(&["corners", "1.21", "11.3 %"]) && holds(&["stops", "0.40", "3.8 %"]),
+        "{rows:?}"
+    );
+    assert!(
+        holds(&["x", "75.2 of 133", "500 of 500", "23361", "0.000"]),
+        "{rows:?}"
+    );
+    assert!(holds(&["Job time", "10.73 s"]));
+    assert!(page.contains("1 of 3 checks failed."));
+    assert_eq!(
+        document
+            .descendants()
+            .filter(|node| node.has_tag_name(("http://www.w3.org/2000/svg", "svg")))
+            .count(),
+        3
+    );
+}
+
+#[test]
+fn the_page_can_be_read_aloud_and_by_keyboard() {
+    let page = page(&sample(pictures()));
+    let xml = tree(&page);
+    let document = roxmltree::Document::parse(&xml).expect("well formed");
+    let root = document.root_element();
+    assert_eq!(root.attribute("lang"), Some("en"));
+    let headings: Vec<u32> = document
+        .descendants()
+        .filter_map(|node| node.tag_name().name().strip_prefix('h')?.parse().ok())
+        .collect();
+    assert_eq!(headings.iter().filter(|&&level| level == 1).count(), 1);
+    assert_eq!(headings[0], 1);
+    assert!(
+        headings.windows(2).all(|pair| pair[1] <= pair[0] + 1),
+        "{headings:?}"
+    );
+    // Identifiers are unique, and every reference has its target.
+    let mut ids: Vec<&str> = document
+        .descendants()
+        .filter_map(|node| node.attribute("id"))
+        .collect();
+    let count = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), count);
+    for node in document.descendants() {
+        let target = node
+            .attribute("href")
+            .map(|href| &href[1..])
+            .or(node.attribute("aria-labelledby"));
+        assert!(
+            target.is_none_or(|target| ids.contains(&target)),
+            "{target:?}"
+        );
+        // What scrolls can be reached by keyboard and has a name.
+        if node.attribute("class") == Some("scroll") {
+            assert_eq!(node.attribute("tabindex"), Some("0"));
+            assert!(node.attribute("aria-label").is_some());
+        }
+    }
+}
+
+#[test]
+fn an_empty_report_is_still_a_page() {
+    let page = page(&ReportData {
+        program: "a.nc".to_owned(),
+        ..ReportData::default()
+    });
+    assert!(page.contains("Nothing was checked.") && page.contains("a.nc"));
+}
