@@ -244,7 +244,11 @@ fn stray(c: char, text: &str, at: usize) -> Fault {
         ),
         c => Fault::new(
             here,
-            format!("the character `{}` belongs to no word", c.escape_debug()),
+            if c.is_ascii_graphic() {
+                format!("the character `{c}` belongs to no word")
+            } else {
+                format!("the character `{}` belongs to no word", c.escape_debug())
+            },
             "remove it; text for the reader stands in `( )` or after `;`",
         ),
     }
