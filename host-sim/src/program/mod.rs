@@ -154,6 +154,7 @@ pub struct Reader<S> {
     name: String,
     lines: Lines<S>,
     words: Vec<Word>,
+    block: Block,
     interpreter: Interpreter,
     block_delete: bool,
     /// Whether a line that is not blank has been seen.
@@ -170,6 +171,7 @@ impl<S: BufRead> Reader<S> {
             name: name.into(),
             lines: Lines::new(source),
             words: Vec::new(),
+            block: Block::default(),
             interpreter: Interpreter::new(&settings),
             block_delete: settings.block_delete,
             begun: false,
@@ -224,7 +226,10 @@ impl<S: BufRead> Reader<S> {
             LineKind::Words { slash: Some(_) } if self.block_delete => {
                 self.interpreter.notes.add(Harmless::DeletedBlock, line);
             }
-            LineKind::Words { .. } => self.interpreter.run(line, Block::sort(&self.words)?)?,
+            LineKind::Words { .. } => {
+                self.block.sort(&self.words)?;
+                self.interpreter.run(line, &mut self.block)?;
+            }
         }
         Ok(())
     }

@@ -12,7 +12,7 @@ use winnow::token::{any, one_of, rest, take_till, take_while};
 const LARGEST: f64 = 1e9;
 
 /// A letter with its number.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Word {
     /// ASCII, upper case.
     pub letter: u8,
@@ -94,7 +94,9 @@ pub(super) fn read_words(text: &str, words: &mut Vec<Word>) -> Result<LineKind, 
     let mut input = LocatingSlice::new(text);
     let mut slash = None;
     let mut percent: Option<Span> = None;
-    while let Ok((token, range)) = token.with_span().parse_next(&mut input) {
+    while !input.is_empty()
+        && let Ok((token, range)) = token.with_span().parse_next(&mut input)
+    {
         let begun = !words.is_empty() || slash.is_some();
         if let (Some(_), Token::Word(..) | Token::Other(_)) = (percent, &token) {
             return Err(Fault::new(
