@@ -8,5 +8,6 @@ mod nist;
 mod random;
 mod real_programs;
 mod stops;
+mod streaming;
 mod support;
 mod travel;

@@ -1,6 +1,6 @@
 //! Lines that cannot be read as words: every one refused at its exact place.
 
-use crate::support::{Malformed, assert_refused, settings};
+use crate::support::{Malformed, assert_refused, read_with, settings};
 use spokeshave_sim::program::{Reader, open};
 
 #[test]
@@ -65,16 +65,35 @@ fn comments_slashes_percents_and_expressions() {
         ("G0 X1\n%\n", (2, 1), "did not begin with one"),
         ("(title)\n%\nG0 X1\n%", (2, 1), "did not begin with one"),
         ("#1=5", (1, 1), "parameters"),
-        ("G0 X#1", (1, 4), "X has no number"),
+        ("G0 X#1", (1, 5), "parameters"),
         ("G0 X1 #2=3", (1, 7), "parameters"),
         ("G0 X1=2", (1, 6), "parameters"),
-        ("G0 X[1+2]", (1, 4), "X has no number"),
+        ("G0 X[1+2]", (1, 5), "expressions"),
+        ("G0 X-[1+2]", (1, 4), "X has no number"),
         ("G0 [1+2]", (1, 4), "expressions"),
         ("G0 X1 ]", (1, 7), "expressions"),
         ("O100", (1, 1), "numbers a program"),
         ("O<bore> sub", (1, 1), "O has no number"),
     ];
     assert_refused(table);
+}
+
+#[test]
+fn an_error_shows_its_place_cause_and_remedy() {
+    let program = "G0 X1\nG1 Y2 (größe) Q5 F100\n";
+    let error = read_with(settings(), program).expect_err("refused");
+    let mut shown = String::new();
+    miette::GraphicalReportHandler::new_themed(miette::GraphicalTheme::none())
+        .render_report(&mut shown, &error)
+        .expect("renders");
+    for part in [
+        "test.nc:2:15",
+        "2 | G1 Y2 (größe) Q5 F100",
+        "Q is used by nothing on this line",
+        "Q is the step of G83",
+    ] {
+        assert!(shown.contains(part), "{part} missing in\n{shown}");
+    }
 }
 
 #[test]
@@ -122,7 +141,7 @@ fn bytes_that_are_not_utf_8() {
 fn files_that_cannot_be_read() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let missing = folder.path().join("missing.nc");
-    let error = open(&missing, settings()).err().expect("no such file");
+    let error = open(&missing, settings()).expect_err("no such file");
     assert!(error.cause().contains("missing.nc"));
     assert!(error.remedy().contains("check the path"));
     // A folder opens on some systems and fails on the first read, on others it does not open.

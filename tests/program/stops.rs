@@ -97,7 +97,7 @@ fn harmless_words_are_named_once() {
 fn numbers_in_every_form() {
     // NIST IR 6556 §3.3.2.1: sign, digits and point are each optional, but for one digit.
     let xs: Vec<_> =
-        moves("G00 X1\nX2.\nX.5\nX+1\nX-0.5\nX-.25\nX+3.\nX007\nX1.250000000000000001")
+        moves("G00. X1\nX2.\nX.5\nX+1\nX-0.5\nX-.25\nX+3.\nX007\nX1.250000000000000001")
             .iter()
             .map(|made| made.to[0])
             .collect();

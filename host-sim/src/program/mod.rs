@@ -28,6 +28,7 @@
 //!   same cycle; a change of plane or distance mode drops them. G83 retracts to where the cycle
 //!   clears the work (the R plane in G99), and comes back to 0.254 mm above the last bottom.
 //! - **Block delete** is off unless the settings ask for it. The `/` comes before N.
+//! - **Blanks** mean nothing, inside a number too, as in the report: `X1 0` is X10.
 //! - **`;`** begins a comment to the end of the line. It is common practice, not in the report.
 //! - **Line numbers** may have any number of digits up to nine; the report stops at five.
 //! - **Lines** may have up to 4096 bytes; the report stops at 256.
@@ -91,6 +92,7 @@ use codes::Harmless;
 use fault::Fault;
 use interpret::Interpreter;
 use lines::Lines;
+use std::fmt;
 use std::fs::File;
 use std::io::{BufRead, BufReader};
 use std::iter::FusedIterator;
@@ -268,3 +270,12 @@ impl<S: BufRead> Iterator for Reader<S> {
 }
 
 impl<S: BufRead> FusedIterator for Reader<S> {}
+
+impl<S> fmt::Debug for Reader<S> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Reader")
+            .field("name", &self.name)
+            .field("done", &self.done)
+            .finish_non_exhaustive()
+    }
+}

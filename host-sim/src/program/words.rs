@@ -107,7 +107,15 @@ pub(super) fn read_words(text: &str, words: &mut Vec<Word>) -> Result<LineKind, 
         }
         match token {
             Token::Blank | Token::Comment => {}
-            Token::Word(letter, raw) => words.push(word(letter, raw, range.start)?),
+            Token::Word(letter, raw) => match word(letter, raw, range.start) {
+                Ok(word) => words.push(word),
+                // In place of the number stands what is not read at all: that is the cause.
+                Err(_) if raw.is_empty() && text[range.end..].starts_with(['#', '[']) => {
+                    let c = char::from(text.as_bytes()[range.end]);
+                    return Err(stray(c, text, range.end));
+                }
+                Err(fault) => return Err(fault),
+            },
             Token::Other('/') if !begun => slash = Some(range.into()),
             Token::Other('%') if !begun => percent = Some(range.into()),
             Token::Other(other) => return Err(stray(other, text, range.start)),
