@@ -10,9 +10,9 @@ use crate::motion::AXES;
 /// A code of one group, with its place.
 pub(super) type Slot<T> = Option<(T, Span)>;
 
-/// The sorted words of a line.
+/// The G and M codes of a line.
 #[derive(Debug, Default)]
-pub(super) struct Block {
+pub(super) struct Codes {
     pub motion: Slot<Motion>,
     pub plane: Slot<Plane>,
     pub distance: Slot<Distance>,
@@ -27,53 +27,70 @@ pub(super) struct Block {
     pub stop: Slot<MCode>,
     /// Harmless codes in the order of the line.
     pub harmless: Vec<(Harmless, Span)>,
-    letters: [Option<Word>; 26],
+}
+
+/// The sorted words of a line; one block serves line after line.
+#[derive(Debug, Default)]
+pub(super) struct Block {
+    pub codes: Codes,
+    /// The words of the letters A to Z, where `present` has their bit.
+    letters: [Word; 26],
+    present: u32,
 }
 
 impl Block {
-    /// Sorts the words of a line.
-    pub fn sort(words: &[Word]) -> Result<Self, Fault> {
-        let mut block = Self::default();
+    /// Sorts the words of a line, in place of those of the last.
+    pub fn sort(&mut self, words: &[Word]) -> Result<(), Fault> {
+        self.codes = Codes::default();
+        self.present = 0;
         for (index, word) in words.iter().enumerate() {
             let refuse = |(cause, remedy): (String, String)| Fault::new(word.span, cause, remedy);
             match word.letter {
-                b'G' => block.put_g(g_code(word.value).map_err(refuse)?, word.span)?,
-                b'M' => block.put_m(m_code(word.value).map_err(refuse)?, word.span)?,
+                b'G' => self.put_g(g_code(word.value).map_err(refuse)?, word.span)?,
+                b'M' => self.put_m(m_code(word.value).map_err(refuse)?, word.span)?,
                 b'N' => check_line_number(word, index)?,
                 b'F' | b'I' | b'J' | b'K' | b'L' | b'P' | b'Q' | b'R' | b'S' | b'T' | b'X'
                 | b'Y' | b'Z' => {
-                    let slot = &mut block.letters[usize::from(word.letter - b'A')];
-                    if slot.is_some() {
+                    let (index, bit) = place_of(word.letter);
+                    if self.present & bit != 0 {
                         return Err(second_word(word));
                     }
-                    *slot = Some(*word);
+                    self.letters[index] = *word;
+                    self.present |= bit;
                 }
                 _ => return Err(unread_letter(word)),
             }
         }
-        Ok(block)
+        Ok(())
     }
 
     fn put_g(&mut self, code: GCode, span: Span) -> Result<(), Fault> {
         match code {
-            GCode::Motion(motion) => put(&mut self.motion, motion, span, "motion mode"),
-            GCode::Plane(plane) => put(&mut self.plane, plane, span, "plane"),
-            GCode::Distance(mode) => put(&mut self.distance, mode, span, "distance mode"),
-            GCode::FeedMode(mode) => put(&mut self.feed_mode, mode, span, "feed mode"),
-            GCode::Unit(unit) => put(&mut self.unit, unit, span, "unit"),
-            GCode::Retract(mode) => put(&mut self.retract, mode, span, "retract mode"),
-            GCode::WorkOffset(index) => put(&mut self.work_offset, index, span, "work offset"),
-            GCode::Path(path) => put(&mut self.path, path, span, "path control"),
-            GCode::Once(once) => put(&mut self.once, once, span, "one-line (not modal) code"),
+            GCode::Motion(motion) => put(&mut self.codes.motion, motion, span, "motion mode"),
+            GCode::Plane(plane) => put(&mut self.codes.plane, plane, span, "plane"),
+            GCode::Distance(mode) => put(&mut self.codes.distance, mode, span, "distance mode"),
+            GCode::FeedMode(mode) => put(&mut self.codes.feed_mode, mode, span, "feed mode"),
+            GCode::Unit(unit) => put(&mut self.codes.unit, unit, span, "unit"),
+            GCode::Retract(mode) => put(&mut self.codes.retract, mode, span, "retract mode"),
+            GCode::WorkOffset(index) => {
+                put(&mut self.codes.work_offset, index, span, "work offset")
+            }
+            GCode::Path(path) => put(&mut self.codes.path, path, span, "path control"),
+            GCode::Once(once) => put(
+                &mut self.codes.once,
+                once,
+                span,
+                "one-line (not modal) code",
+            ),
             GCode::Harmless(harmless) => self.put_harmless(harmless, span),
         }
     }
 
     fn put_m(&mut self, code: MCode, span: Span) -> Result<(), Fault> {
         match code {
-            MCode::OperatorStop | MCode::End => put(&mut self.stop, code, span, "stop"),
-            MCode::Spindle => put(&mut self.spindle, code, span, "spindle"),
-            MCode::ToolChange => put(&mut self.tool_change, code, span, "tool change"),
+            MCode::OperatorStop | MCode::End => put(&mut self.codes.stop, code, span, "stop"),
+            MCode::Spindle => put(&mut self.codes.spindle, code, span, "spindle"),
+            MCode::ToolChange => put(&mut self.codes.tool_change, code, span, "tool change"),
             MCode::Harmless(harmless) => self.put_harmless(harmless, span),
         }
     }
@@ -81,7 +98,7 @@ impl Block {
     fn put_harmless(&mut self, harmless: Harmless, span: Span) -> Result<(), Fault> {
         let group = harmless.group();
         let coolant = |group| matches!(group, Group::Mist | Group::Flood | Group::CoolantOff);
-        for (other, _) in &self.harmless {
+        for (other, _) in &self.codes.harmless {
             let off = |one: Group| one == Group::CoolantOff;
             let clash =
                 coolant(group) && coolant(other.group()) && (off(group) || off(other.group()));
@@ -89,18 +106,21 @@ impl Block {
                 return Err(second_code(span, "group"));
             }
         }
-        self.harmless.push((harmless, span));
+        self.codes.harmless.push((harmless, span));
         Ok(())
     }
 
     /// The word with this letter, which stays on the line.
     pub fn peek(&self, letter: u8) -> Option<Word> {
-        self.letters[usize::from(letter - b'A')]
+        let (index, bit) = place_of(letter);
+        (self.present & bit != 0).then(|| self.letters[index])
     }
 
     /// Takes the word with this letter: it is used.
     pub fn take(&mut self, letter: u8) -> Option<Word> {
-        self.letters[usize::from(letter - b'A')].take()
+        let word = self.peek(letter);
+        self.present &= !place_of(letter).1;
+        word
     }
 
     /// The axis words, in the order of the axes; they are used.
@@ -119,7 +139,7 @@ impl Block {
     /// Where errors about a move can point, the axis words being still there.
     pub fn places(&self) -> Places {
         let axes = std::array::from_fn(|axis| self.peek(axis_letter(axis)).map(|word| word.span));
-        let motion = match (self.motion, self.first_axis()) {
+        let motion = match (self.codes.motion, self.first_axis()) {
             (Some((_, span)), _) | (None, Some(span)) => span,
             (None, None) => (0..0).into(),
         };
@@ -128,20 +148,17 @@ impl Block {
 
     /// Refuses the leftmost word that nothing has used.
     pub fn refuse_unused(&self) -> Result<(), Fault> {
-        let unused = self
-            .letters
-            .iter()
-            .flatten()
-            .min_by_key(|word| word.span.start);
-        match unused {
-            None => Ok(()),
-            Some(word) => Err(self.unused(word)),
+        let left = (b'A'..=b'Z').filter_map(|letter| self.peek(letter));
+        if self.present == 0 {
+            return Ok(());
         }
+        left.min_by_key(|word| word.span.start)
+            .map_or(Ok(()), |word| Err(self.unused(&word)))
     }
 
     fn unused(&self, word: &Word) -> Fault {
         let letter = char::from(word.letter);
-        let continuous = matches!(self.path, Some((PathControl::Continuous, _)));
+        let continuous = matches!(self.codes.path, Some((PathControl::Continuous, _)));
         let (cause, remedy) = match letter {
             'P' if continuous => (
                 "P asks G64 for a tolerance, but this planner never leaves the programmed path",
@@ -180,6 +197,12 @@ impl Block {
         };
         Fault::new(word.span, cause, remedy)
     }
+}
+
+/// Index and bit of a letter, A to Z.
+fn place_of(letter: u8) -> (usize, u32) {
+    let index = usize::from(letter - b'A');
+    (index, 1 << index)
 }
 
 fn put<T>(slot: &mut Slot<T>, code: T, span: Span, group: &str) -> Result<(), Fault> {

@@ -98,7 +98,7 @@ impl Start<'_> {
                 "write G94 and a feed before the cycle",
             ));
         }
-        if let (Cycle::DrillDwell, Some((Once::Dwell, span))) = (self.cycle, block.once) {
+        if let (Cycle::DrillDwell, Some((Once::Dwell, span))) = (self.cycle, block.codes.once) {
             return Err(Fault::new(
                 span,
                 "G4 and G82 on one line would both take its P",

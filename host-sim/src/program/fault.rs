@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 /// A stretch of a line, in bytes from its start.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Span {
     pub start: usize,
     pub end: usize,

@@ -41,21 +41,21 @@ impl Interpreter {
     }
 
     /// Carries out a line. Its items are then there to be taken.
-    pub fn run(&mut self, line: u32, mut block: Block) -> Result<(), Fault> {
+    pub fn run(&mut self, line: u32, block: &mut Block) -> Result<(), Fault> {
         self.line = line;
-        self.set_feed(&mut block)?;
-        self.note_words(&mut block)?;
-        if block.tool_change.is_some() {
+        self.set_feed(block)?;
+        self.note_words(block)?;
+        if block.codes.tool_change.is_some() {
             self.rest(0.0, RestReason::Spindle);
         }
-        if block.spindle.is_some() {
+        if block.codes.spindle.is_some() {
             self.rest(0.0, RestReason::Spindle);
         }
-        self.dwell(&mut block)?;
-        self.set_modes(&block);
-        self.shift_zero(&mut block)?;
-        self.motion(&mut block)?;
-        match block.stop {
+        self.dwell(block)?;
+        self.set_modes(block);
+        self.shift_zero(block)?;
+        self.motion(block)?;
+        match block.codes.stop {
             Some((MCode::End, _)) => self.end(line),
             Some(_) => self.stop = Some(rest(0.0, RestReason::OperatorStop)),
             None => {}
@@ -111,13 +111,13 @@ impl Interpreter {
 
     /// Feed mode (G93, G94) and feed (F).
     fn set_feed(&mut self, block: &mut Block) -> Result<(), Fault> {
-        if let Some((mode, _)) = block.feed_mode {
+        if let Some((mode, _)) = block.codes.feed_mode {
             if (self.modes.feed_mode, mode) == (FeedMode::InverseTime, FeedMode::PerMinute) {
                 self.modes.feed = Feed::InverseTimeEnded(self.line);
             }
             self.modes.feed_mode = mode;
         }
-        if let Some((unit, _)) = block.unit
+        if let Some((unit, _)) = block.codes.unit
             && unit != self.modes.unit
             && self.modes.feed_mode == FeedMode::PerMinute
         {
@@ -164,14 +164,14 @@ impl Interpreter {
             word.whole("tool number")?;
             self.notes.add(Harmless::Tool, self.line);
         }
-        for (harmless, _) in &block.harmless {
+        for (harmless, _) in &block.codes.harmless {
             self.notes.add(*harmless, self.line);
         }
         Ok(())
     }
 
     fn dwell(&mut self, block: &mut Block) -> Result<(), Fault> {
-        let Some((Once::Dwell, span)) = block.once else {
+        let Some((Once::Dwell, span)) = block.codes.once else {
             return Ok(());
         };
         // A P that the line's G82 could take as well is refused there.
@@ -190,31 +190,31 @@ impl Interpreter {
     /// Plane, unit, work offset, path control, distance mode, retract mode.
     fn set_modes(&mut self, block: &Block) {
         let modes = &mut self.modes;
-        if let Some((plane, _)) = block.plane {
+        if let Some((plane, _)) = block.codes.plane {
             modes.plane = plane;
         }
-        if let Some((unit, _)) = block.unit {
+        if let Some((unit, _)) = block.codes.unit {
             modes.unit = unit;
         }
-        if let Some((index, _)) = block.work_offset {
+        if let Some((index, _)) = block.codes.work_offset {
             modes.work_offset = index;
         }
-        if let Some((path, _)) = block.path {
+        if let Some((path, _)) = block.codes.path {
             modes.exact_stop = path == PathControl::ExactStop;
         }
-        if let Some((distance, _)) = block.distance {
+        if let Some((distance, _)) = block.codes.distance {
             modes.distance = distance;
         }
-        if let Some((retract, _)) = block.retract {
+        if let Some((retract, _)) = block.codes.retract {
             modes.retract = retract;
         }
     }
 
     /// G92 and its relatives (NIST IR 6556 §3.5.18).
     fn shift_zero(&mut self, block: &mut Block) -> Result<(), Fault> {
-        match block.once {
+        match block.codes.once {
             Some((Once::SetShift, span)) => {
-                if let Some((motion, at)) = block.motion
+                if let Some((motion, at)) = block.codes.motion
                     && motion != Motion::Cancelled
                 {
                     let later = if at.start > span.start { at } else { span };

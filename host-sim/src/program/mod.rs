@@ -28,6 +28,7 @@
 //!   same cycle; a change of plane or distance mode drops them. G83 retracts to where the cycle
 //!   clears the work (the R plane in G99), and comes back to 0.254 mm above the last bottom.
 //! - **Block delete** is off unless the settings ask for it. The `/` comes before N.
+//! - **Blanks** mean nothing, inside a number too, as in the report: `X1 0` is X10.
 //! - **`;`** begins a comment to the end of the line. It is common practice, not in the report.
 //! - **Line numbers** may have any number of digits up to nine; the report stops at five.
 //! - **Lines** may have up to 4096 bytes; the report stops at 256.
@@ -91,6 +92,7 @@ use codes::Harmless;
 use fault::Fault;
 use interpret::Interpreter;
 use lines::Lines;
+use std::fmt;
 use std::fs::File;
 use std::io::{BufRead, BufReader};
 use std::iter::FusedIterator;
@@ -154,6 +156,7 @@ pub struct Reader<S> {
     name: String,
     lines: Lines<S>,
     words: Vec<Word>,
+    block: Block,
     interpreter: Interpreter,
     block_delete: bool,
     /// Whether a line that is not blank has been seen.
@@ -170,6 +173,7 @@ impl<S: BufRead> Reader<S> {
             name: name.into(),
             lines: Lines::new(source),
             words: Vec::new(),
+            block: Block::default(),
             interpreter: Interpreter::new(&settings),
             block_delete: settings.block_delete,
             begun: false,
@@ -224,7 +228,10 @@ impl<S: BufRead> Reader<S> {
             LineKind::Words { slash: Some(_) } if self.block_delete => {
                 self.interpreter.notes.add(Harmless::DeletedBlock, line);
             }
-            LineKind::Words { .. } => self.interpreter.run(line, Block::sort(&self.words)?)?,
+            LineKind::Words { .. } => {
+                self.block.sort(&self.words)?;
+                self.interpreter.run(line, &mut self.block)?;
+            }
         }
         Ok(())
     }
@@ -263,3 +270,12 @@ impl<S: BufRead> Iterator for Reader<S> {
 }
 
 impl<S: BufRead> FusedIterator for Reader<S> {}
+
+impl<S> fmt::Debug for Reader<S> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Reader")
+            .field("name", &self.name)
+            .field("done", &self.done)
+            .finish_non_exhaustive()
+    }
+}

@@ -15,7 +15,7 @@ impl Interpreter {
     /// force.
     pub(super) fn motion(&mut self, block: &mut Block) -> Result<(), Fault> {
         let axis_word = block.first_axis();
-        let mode = match (block.motion, axis_word) {
+        let mode = match (block.codes.motion, axis_word) {
             (Some((motion, _)), _) => {
                 if self.modes.motion != motion {
                     self.modes.sticky = None;
@@ -36,7 +36,7 @@ impl Interpreter {
             (None, None) => None,
         };
         let straight = matches!(mode, Some(Motion::Rapid | Motion::Line));
-        let in_machine = match block.once {
+        let in_machine = match block.codes.once {
             Some((Once::MachineCoordinates, span)) => {
                 if !straight || axis_word.is_none() {
                     return Err(Fault::new(

@@ -55,6 +55,7 @@ impl Mover {
 
 /// Straight distance, mm.
 pub(super) fn distance(from: &Point, to: &Point) -> f64 {
-    let [x, y, z] = std::array::from_fn(|axis| to[axis] - from[axis]);
-    x.hypot(y).hypot(z)
+    let [x, y, z]: Point = std::array::from_fn(|axis| to[axis] - from[axis]);
+    // Coordinates below 1e10 mm: the squares cannot overflow.
+    (x * x + y * y + z * z).sqrt()
 }

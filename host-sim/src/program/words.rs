@@ -12,7 +12,7 @@ use winnow::token::{any, one_of, rest, take_till, take_while};
 const LARGEST: f64 = 1e9;
 
 /// A letter with its number.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Word {
     /// ASCII, upper case.
     pub letter: u8,
@@ -94,7 +94,9 @@ pub(super) fn read_words(text: &str, words: &mut Vec<Word>) -> Result<LineKind, 
     let mut input = LocatingSlice::new(text);
     let mut slash = None;
     let mut percent: Option<Span> = None;
-    while let Ok((token, range)) = token.with_span().parse_next(&mut input) {
+    while !input.is_empty()
+        && let Ok((token, range)) = token.with_span().parse_next(&mut input)
+    {
         let begun = !words.is_empty() || slash.is_some();
         if let (Some(_), Token::Word(..) | Token::Other(_)) = (percent, &token) {
             return Err(Fault::new(
@@ -105,7 +107,15 @@ pub(super) fn read_words(text: &str, words: &mut Vec<Word>) -> Result<LineKind, 
         }
         match token {
             Token::Blank | Token::Comment => {}
-            Token::Word(letter, raw) => words.push(word(letter, raw, range.start)?),
+            Token::Word(letter, raw) => match word(letter, raw, range.start) {
+                Ok(word) => words.push(word),
+                // In place of the number stands what is not read at all: that is the cause.
+                Err(_) if raw.is_empty() && text[range.end..].starts_with(['#', '[']) => {
+                    let c = char::from(text.as_bytes()[range.end]);
+                    return Err(stray(c, text, range.end));
+                }
+                Err(fault) => return Err(fault),
+            },
             Token::Other('/') if !begun => slash = Some(range.into()),
             Token::Other('%') if !begun => percent = Some(range.into()),
             Token::Other(other) => return Err(stray(other, text, range.start)),
@@ -244,7 +254,11 @@ fn stray(c: char, text: &str, at: usize) -> Fault {
         ),
         c => Fault::new(
             here,
-            format!("the character `{}` belongs to no word", c.escape_debug()),
+            if c.is_ascii_graphic() {
+                format!("the character `{c}` belongs to no word")
+            } else {
+                format!("the character `{}` belongs to no word", c.escape_debug())
+            },
             "remove it; text for the reader stands in `( )` or after `;`",
         ),
     }
