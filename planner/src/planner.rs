@@ -287,7 +287,9 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         {
             return Err(PlanError::Rest(fault));
         }
-        let ticks = (f64::from(seconds) * f64::from(self.machine.controller().timer_hz)) as u64;
+        // To the nearest tick: 0.7 s in single precision is a little less than 7/10.
+        let hz = f64::from(self.machine.controller().timer_hz);
+        let ticks = (f64::from(seconds) * hz + 0.5) as u64;
         if ticks > 0 {
             let rest = Queued::Rest { ticks, tag };
             self.queue
@@ -373,7 +375,8 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     }
 
     fn resting(&mut self, ticks: u64, tag: u32) -> Ramp<N> {
-        let most = u64::from(Ramp::<N>::MOST_TICKS);
+        // A tick at least, where the timer has none within the ramp time.
+        let most = ((self.longest * self.hz) as u64).max(1);
         let now = ticks.min(most);
         self.queue.pop_part(|front| match front {
             Queued::Rest { ticks, .. } => {
