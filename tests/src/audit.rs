@@ -141,12 +141,13 @@ fn corner<const N: usize>(job: &Job<N>, k: usize, ramp: &Ramp<N>) {
     assert!(b <= most * (1.0 + 12.0 * U), "corner {k}: {b} past {most}");
 }
 
-/// The plan is the textbook's: at every junction, v² lies where rounding lets the largest plan of
-/// all the moves lie. For ramps that were made with the whole job in the queue.
+/// The plan is the textbook's: at every junction, v² lies where rounding lets the largest plan
+/// lie, for ramps that were made with `depth` moves in the queue at all times, or all that were
+/// left.
 ///
 /// # Panics
 /// Where it does not.
-pub fn is_largest<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>]) {
+pub fn is_largest<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>], depth: usize) {
     let entries: Vec<Span> = (0..job.moves.len()).map(|k| job.entry(k)).collect();
     let changes: Vec<Span> = (0..job.moves.len()).map(|k| job.change(k)).collect();
     let mut slices = vec![0_u32; job.moves.len()];
@@ -155,11 +156,17 @@ pub fn is_largest<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>]) {
     }
     // Each slice of a move rounds the speed and the way that is left: 12·U of v².
     let rounding = |k: usize| f64::from(slices[k] + 1) * 12.0 * U;
-    let of = |spans: &[Span], side: fn(&Span) -> f64| spans.iter().map(side).collect::<Vec<_>>();
-    let hi = profile::two_pass(&of(&entries, |s| s.hi), &of(&changes, |s| s.hi), rounding);
-    let lo = profile::two_pass(&of(&entries, |s| s.lo), &of(&changes, |s| s.lo), |k| {
-        -rounding(k)
-    });
+    let plan = |side: fn(&Span) -> f64, sign: f64| {
+        let entries: Vec<f64> = entries.iter().map(side).collect();
+        let changes: Vec<f64> = changes.iter().map(side).collect();
+        let rounding = |k| sign * rounding(k);
+        if depth < entries.len() {
+            profile::windowed(&entries, &changes, depth, rounding)
+        } else {
+            profile::two_pass(&entries, &changes, rounding)
+        }
+    };
+    let (lo, hi) = (plan(|s| s.lo, -1.0), plan(|s| s.hi, 1.0));
     let ends = ramps
         .iter()
         .filter(|ramp| ramp.tag != REST && ramp.ends_move);

@@ -11,6 +11,9 @@ pub struct Crossing {
     pub way: i8,
     /// When the ideal position is where the step belongs, ticks.
     pub tick: f64,
+    /// How much that changes if the start of the job is rounded to the next 2⁻³² of a step, ticks:
+    /// nothing, but where the axis hardly moves.
+    pub slack: f64,
 }
 
 /// Follows the ramps of a job: half-way points, 1/16 step more after turning back.
@@ -63,13 +66,18 @@ impl<const N: usize> Follower<N> {
                 if (to - point) * way < 0 {
                     break;
                 }
-                let part = part_of_time(ramp, (point - from) as f64, (to - point) as f64);
+                let (done, left) = ((point - from).abs() as f64, (to - point).abs() as f64);
                 // The start is carried as a whole number; only what happens within a ramp is
                 // a floating-point number, of which 2⁻³⁴ tick is left at 2¹⁸ ticks.
-                let within = part * ramp.duration as f64;
+                let ticks_of_ramp = ramp.duration as f64 / STEP as f64;
+                let within = |by: f64| {
+                    let (done, left) = ((done + by).max(0.0), (left - by).max(0.0));
+                    part_of_time(ramp, done, left) * ticks_of_ramp
+                };
                 steps.push(Crossing {
                     way: way as i8,
-                    tick: ticks(self.time) + within / STEP as f64,
+                    tick: ticks(self.time) + within(0.0),
+                    slack: within(1.0) - within(-1.0),
                 });
                 self.step[axis] += way;
                 self.last_way[axis] = way;
@@ -93,16 +101,16 @@ fn part_of_time<const N: usize>(ramp: &Ramp<N>, done: f64, left: f64) -> f64 {
     let (entry, exit) = (f64::from(ramp.entry_speed), f64::from(ramp.exit_speed));
     let from_slow = |slow: f64, way: f64| {
         let w = 2.0 * slow / (entry + exit);
-        let u = way / (done + left).abs();
+        let u = way / (done + left);
         if u == 0.0 {
             return 0.0;
         }
         2.0 * u / (w + (w * w + 4.0 * (1.0 - w) * u).sqrt())
     };
     let part = if entry <= exit {
-        from_slow(entry, done.abs())
+        from_slow(entry, done)
     } else {
-        1.0 - from_slow(exit, left.abs())
+        1.0 - from_slow(exit, left)
     };
     assert!((0.0..=1.0 + 1e-12).contains(&part), "{ramp:?}: {part}");
     part

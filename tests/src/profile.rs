@@ -60,15 +60,21 @@ pub fn largest(stretches: &[Stretch]) -> Vec<f64> {
 
 /// The plan of a queue that holds `depth` moves and is refilled whenever one is done: each move
 /// ends as fast as the moves then in the queue allow, with rest at the end of the queue.
-pub fn windowed(stretches: &[Stretch], depth: usize) -> Vec<f64> {
+/// `rounding` is as for [`two_pass`].
+pub fn windowed(
+    entries: &[f64],
+    changes: &[f64],
+    depth: usize,
+    rounding: impl Fn(usize) -> f64,
+) -> Vec<f64> {
+    let n = entries.len();
     let mut b = vec![0.0];
-    for k in 0..stretches.len() {
-        let last = (k + depth).min(stretches.len());
+    for k in 0..n {
         let mut bound = 0.0;
-        for stretch in stretches[k + 1..last].iter().rev() {
-            bound = f64::min(bound + stretch.change(), stretch.entry);
+        for j in (k + 1..n.min(k + depth)).rev() {
+            bound = f64::min(bound + changes[j], entries[j]);
         }
-        b.push(f64::min(bound, b[k] + stretches[k].change()));
+        b.push(f64::min(bound, b[k] + changes[k]) * (1.0 + rounding(k)));
     }
     b
 }
