@@ -9,7 +9,7 @@
 //! that it undercuts; each is put in and thrown out once.
 //!
 //! Sums are whole numbers of 2⁻²³ mm²/s² and wrap: only differences count, and those of a full
-//! queue stay within 63 bits (2²⁴ mm²/s² × 2¹⁴ moves × 2²³).
+//! queue stay within 63 bits (2²⁵ mm²/s² × 2¹⁴ moves × 2²³).
 
 use crate::reason::LowPoint;
 use heapless::Deque;
@@ -17,8 +17,9 @@ use heapless::Deque;
 /// One mm²/s² in the unit of the sums.
 const UNIT: f32 = (1_u32 << 23) as f32;
 
-/// The most v² that counts: (4 096 mm/s)², past every axis limit; a longer reach changes nothing.
-const MOST: f32 = (1_u32 << 24) as f32;
+/// The most v² that counts: (5 793 mm/s)², past what six axes at 2 000 mm/s make together; a longer
+/// reach changes nothing.
+const MOST: f32 = (1_u32 << 25) as f32;
 
 /// The largest capacity for which the sums cannot overflow.
 pub(crate) const LARGEST: usize = 1 << 14;

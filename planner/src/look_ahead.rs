@@ -273,7 +273,8 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         {
             return Err(PlanError::Rest(fault));
         }
-        let ticks = (f64::from(seconds) * self.hz) as u64;
+        // To the nearest tick: 0.7 s in single precision is a little less than 7/10.
+        let ticks = (f64::from(seconds) * self.hz + 0.5) as u64;
         if ticks > 0 {
             let rest = Queued::Rest { ticks, tag };
             self.queue

@@ -208,7 +208,8 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     }
 
     fn resting(&mut self, ticks: u64, tag: u32) -> Ramp<N> {
-        let most = u64::from(Ramp::<N>::MOST_TICKS);
+        // A tick at least, where the timer has none within the ramp time.
+        let most = ((self.longest * self.hz) as u64).max(1);
         let now = ticks.min(most);
         self.moves.pop_rest(now);
         self.low = LowPoint::Stop;

@@ -61,6 +61,9 @@ impl Rest {
         let cap2 = self.cap * self.cap;
         let peak2 = (0.5 * (b0 + b1) + a * self.length).min(cap2);
         let peak = if peak2 == cap2 { self.cap } else { sqrt(peak2) };
+        // Speeds are known to a few units in the last place, so that times are to the same part
+        // of v/a. Less than that is no slice of its own either, however fast the timer is.
+        let shortest = shortest.max(4.0 * f32::EPSILON * peak.max(v0) / a);
         let same = |u: f32, v: f32| (u - v) <= 1e-4 * u && (u - v) <= shortest * a;
 
         if peak > v0 && !same(peak, v0) {
@@ -73,16 +76,24 @@ impl Rest {
         }
         let fall = (b0 - b1).max(0.0) / (2.0 * a);
         let steady = self.length - fall;
-        if v0 > 0.0 && steady > v0 * shortest {
+        // A peak left out because it is the same leaves (peak² − v₀²)/a ≤ 2·peak·shortest.
+        if v0 > 0.0 && steady > 2.0 * peak * shortest {
             if same(v0, exit) {
                 return self.up_to_end(Phase::Cruise, exit, 0.0, longest);
             }
             return even(Phase::Cruise, v0, 0.0, steady / v0, longest);
         }
+        let phase = if exit < v0 {
+            Phase::Fall
+        } else if exit == v0 && same(self.cap, v0) {
+            Phase::Cruise
+        } else {
+            Phase::Rise
+        };
         // From the length that is left and not from the limit, so that what rounding did to the
         // length is spread over the whole of the braking.
         let braking = (b1 - b0) / (2.0 * self.length);
-        self.up_to_end(Phase::Fall, exit, braking, longest)
+        self.up_to_end(phase, exit, braking, longest)
     }
 
     /// A slice of the way to the end of the move, or all of it where it is short enough.
@@ -101,16 +112,20 @@ impl Rest {
     }
 }
 
+/// Past this count, slices differ by less than single precision shows, and are as long as may be.
+const MOST_PARTS: f32 = 16_777_216.0;
+
 /// The first of the equal slices, each at most `longest`, of a stretch that lasts `time`.
 fn even(phase: Phase, entry: f32, acceleration: f32, time: f32, longest: f32) -> Slice {
     let parts = time / longest;
     let whole = parts as u32;
-    let parts = if whole as f32 >= parts {
-        whole
+    let time = if parts > MOST_PARTS {
+        longest
+    } else if whole as f32 >= parts {
+        time / whole.max(1) as f32
     } else {
-        whole.saturating_add(1)
+        time / (whole + 1) as f32
     };
-    let time = time / parts.max(1) as f32;
     let exit = (entry + acceleration * time).max(0.0);
     Slice {
         phase,

@@ -1,1 +1,11 @@
 //! Helpers shared by the test programs.
+//!
+//! Nothing here uses the planner's own arithmetic: what it is judged by is worked out again in
+//! double precision, and on another route where there is one.
+
+pub mod audit;
+pub mod crossing;
+pub mod exact;
+pub mod job;
+pub mod profile;
+pub mod rules;

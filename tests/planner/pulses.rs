@@ -1,0 +1,283 @@
+//! Every pulse within one tick of its exact time, none missing, none too many.
+
+use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
+use proptest::prelude::*;
+use spokeshave::{
+    Axis, Controller, Coordinate, Event, Machine, Planner, Point, Pulse, PulseGenerator, Ramp,
+};
+use spokeshave_tests::crossing::{Crossing, Follower};
+use spokeshave_tests::exact::mm;
+
+/// All pulses of some ramps.
+fn pulses<const N: usize>(generator: &mut PulseGenerator<N>, ramps: &[Ramp<N>]) -> Vec<Pulse> {
+    let mut source = ramps.iter().copied();
+    let mut pulses = Vec::new();
+    loop {
+        match generator.next_event(&mut || source.next()) {
+            Event::Pulse(pulse) => pulses.push(pulse),
+            Event::Wait(_) => {}
+            Event::Idle => return pulses,
+        }
+    }
+}
+
+/// Whole ticks of a time that a driver asks for; a machine's numbers are single precision.
+fn ticks(machine_hz: u32, seconds: f64) -> u64 {
+    (seconds * f64::from(machine_hz) * (1.0 - 1e-6)).ceil() as u64
+}
+
+/// Checks `pulses` against the exact crossings of `ramps`; returns how many were late.
+fn check<const N: usize>(
+    machine: &Machine<N>,
+    from: &Point<N>,
+    ramps: &[Ramp<N>],
+    pulses: &[Pulse],
+) -> (u32, f64) {
+    let mut follower = Follower::new(machine, from);
+    let mut exact: [Vec<Crossing>; N] = std::array::from_fn(|_| Vec::new());
+    for ramp in ramps {
+        follower.ramp(ramp, &mut exact);
+    }
+    let controller = machine.controller();
+    let same = ticks(controller.timer_hz, controller.pulse_period.into());
+    let turn = f64::from(controller.pulse_width) + f64::from(controller.direction_setup);
+    let other = ticks(controller.timer_hz, turn).max(same);
+
+    let mut done = [0_usize; N];
+    let mut last: [Option<(u64, i8)>; N] = [None; N];
+    let mut before = 0_u64;
+    let mut late = (0, 0.0_f64);
+    for pulse in pulses {
+        assert!(pulse.tick >= before, "pulses out of order: {pulse:?}");
+        assert!(
+            pulse.steps != 0 && pulse.forward & !pulse.steps == 0,
+            "{pulse:?}"
+        );
+        for axis in 0..N {
+            let way = pulse.step(axis);
+            if way == 0 {
+                continue;
+            }
+            let crossing = exact[axis].get(done[axis]).expect("a pulse too many");
+            done[axis] += 1;
+            assert_eq!(way, crossing.way, "axis {axis}: {pulse:?}");
+            let mut earliest = before;
+            if let Some((made, last_way)) = last[axis] {
+                let gap = if last_way == way { same } else { other };
+                assert!(pulse.tick >= made + gap, "axis {axis} too soon: {pulse:?}");
+                earliest = earliest.max(made + gap);
+            }
+            last[axis] = Some((pulse.tick, way));
+            let off = pulse.tick as f64 - crossing.tick;
+            assert!(
+                off >= -1.0 - crossing.slack,
+                "axis {axis} early: {pulse:?} {crossing:?}"
+            );
+            if off > 1.0 + crossing.slack {
+                // Late is only what a driver's minimum or an earlier pulse makes so.
+                assert_eq!(
+                    pulse.tick, earliest,
+                    "axis {axis} late by {off}: {crossing:?}"
+                );
+            }
+            // A tick late, seen from a tick that was rounded by 0.5 and computed to 0.1, is what
+            // the meeting of two ramps can do, and is not counted.
+            if off > 1.6 + crossing.slack {
+                late = (late.0 + 1, late.1.max(off));
+            }
+        }
+        before = pulse.tick;
+    }
+    for axis in 0..N {
+        assert_eq!(
+            done[axis],
+            exact[axis].len(),
+            "axis {axis}: pulses are missing"
+        );
+        let off = (follower.steps()[axis] << 32) - follower.position()[axis];
+        assert!(
+            off.abs() <= 9 << 28,
+            "axis {axis} ends more than 9/16 step off"
+        );
+    }
+    late
+}
+
+fn are_exact<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op]) {
+    let machine: Machine<N> = raw.machine();
+    let from = start(from);
+    let mut caller = Caller::new(machine, from, depth);
+    for op in ops {
+        caller.act(op);
+    }
+    caller.finish();
+    let mut generator = PulseGenerator::new(&machine, from);
+    let pulses = pulses(&mut generator, &caller.ramps);
+    let (late, worst) = check(&machine, &from, &caller.ramps, &pulses);
+    let counted = generator.lateness();
+    // The generator counts from its rounded tick, 0.6 off.
+    assert!(counted.steps >= late, "{counted:?}, {late} seen");
+    assert!((counted.worst as f64 - worst).abs() <= 0.6 || worst == 0.0 && counted.worst <= 2);
+}
+
+proptest! {
+    #![proptest_config(cases(2000))]
+
+    #[test]
+    fn random_jobs_have_exact_pulses(
+        axes in 1..=6_usize,
+        raw in raw(),
+        from in starts(),
+        depth in 2..=64_usize,
+        ops in ops(30),
+    ) {
+        with_axes!(axes, are_exact(&raw, &from, depth, &ops));
+    }
+}
+
+/// A direction set-up of 30 ms makes steps late at every reversal; they are counted, and made.
+#[test]
+fn late_steps_are_counted_and_never_dropped() {
+    let axis = Axis {
+        steps_per_mm: 100.0,
+        speed_limit: 100.0,
+        acceleration_limit: 2_000.0,
+    };
+    let controller = Controller {
+        timer_hz: 1_000_000,
+        pulse_width: 2e-6,
+        pulse_period: 5e-6,
+        direction_setup: 0.03,
+        ramp_time: 0.01,
+    };
+    let machine = Machine::new([axis; 2], controller, 0.02).unwrap();
+    let mut planner: Planner<2, 16> = Planner::new(machine, mm([0.0; 2]));
+    let mut generator = PulseGenerator::new(&machine, mm([0.0; 2]));
+    let mut ramps = Vec::new();
+    let turns = 20;
+    for k in 1..=turns {
+        let to = mm([f64::from(k % 2), 0.1 * f64::from(k)]);
+        planner.line(to, None, 0).unwrap();
+        ramps.extend(std::iter::from_fn(|| planner.next_ramp()));
+    }
+    let pulses = pulses(&mut generator, &ramps);
+    let (late, worst) = check(&machine, &mm([0.0; 2]), &ramps, &pulses);
+    let counted = generator.lateness();
+    // The first step back is half a step from the turn: √(2·0.005 mm/2 000 mm/s²) is 2 ms, and
+    // 30 ms and more are asked for, each time but the first.
+    assert!(late >= turns - 1 && worst > 25_000.0, "{late} {worst}");
+    assert!(counted.steps >= late && (counted.worst as f64 - worst).abs() <= 0.6);
+    assert_eq!(generator.position(), [0, 10 * turns as i32]);
+}
+
+/// A million moves, ten million steps: there and back, with a resolution that no binary number
+/// holds (a ball screw of 5 mm, 2 000 steps a turn, geared 7 to 3), end where they began, and
+/// within 9/16 step of every place of rest between.
+#[test]
+fn a_long_job_does_not_drift() {
+    let steps_per_mm = 2_000.0 / 5.0 * 7.0 / 3.0;
+    let axis = Axis {
+        steps_per_mm,
+        speed_limit: 150.0,
+        acceleration_limit: 3_000.0,
+    };
+    let controller = Controller {
+        timer_hz: 10_000_000,
+        pulse_width: 1e-6,
+        pulse_period: 2e-6,
+        direction_setup: 1e-6,
+        ramp_time: 0.01,
+    };
+    let machine = Machine::new([axis; 2], controller, 0.02).unwrap();
+    // Odd counts, so that nearly no target lies on a step.
+    let mut at = [1_234_567_i32, -7_654_321];
+    let point = |at: [i32; 2]| at.map(Coordinate::from_counts);
+    let start = at;
+    let mut planner: Planner<2, 32> = Planner::new(machine, point(at));
+    let mut generator = PulseGenerator::new(&machine, point(at));
+    let (moves, legs) = (1_000_000_u32, 100);
+    let each = moves / legs;
+    let (mut pulses, mut duration, mut late) = (0_u64, 0_u128, 0);
+    for leg in 0..legs {
+        let sign = if leg % 2 == 0 { 1 } else { -1 };
+        let mut done = 0;
+        let mut source = || {
+            while done < each && !planner.is_full() {
+                // There and back the same way, so that the end is known to the last digit.
+                let k = if sign > 0 { done } else { each - 1 - done };
+                at[0] += sign * (997 + (k % 61) as i32);
+                at[1] += sign * (613 - (k % 7) as i32);
+                planner.line(point(at), Some(140.0), k).unwrap();
+                done += 1;
+            }
+            let ramp = planner.next_ramp();
+            duration += ramp.map_or(0, |ramp| u128::from(ramp.duration));
+            ramp
+        };
+        loop {
+            match generator.next_event(&mut source) {
+                Event::Pulse(pulse) => pulses += u64::from(pulse.steps.count_ones()),
+                Event::Wait(_) => {}
+                Event::Idle => break,
+            }
+        }
+        let exact = spokeshave_tests::exact::position(&machine, &point(at));
+        for axis in 0..2 {
+            let off = (i64::from(generator.position()[axis]) << 32) - exact[axis];
+            // 1/2³² for the rounding of the scale.
+            assert!(off.abs() <= (9 << 28) + 1, "leg {leg} axis {axis}: {off}");
+        }
+        late += generator.lateness().steps;
+        assert_eq!(
+            u128::from(generator.end_tick()),
+            duration >> 32,
+            "leg {leg}"
+        );
+    }
+    assert_eq!(at, start);
+    assert_eq!(late, 0);
+    assert!(pulses > 10_000_000, "{pulses}");
+}
+
+/// Near 10 m, at 1 600 steps/mm, moves of 10 µm keep their direction to 2e-3 rad and their
+/// targets to 1/32 step (design).
+#[test]
+fn small_moves_far_out_keep_direction_and_target() {
+    let axis = Axis {
+        steps_per_mm: 1_600.0,
+        speed_limit: 50.0,
+        acceleration_limit: 300.0,
+    };
+    let controller = Controller {
+        timer_hz: 1_000_000,
+        pulse_width: 2e-6,
+        pulse_period: 5e-6,
+        direction_setup: 5e-6,
+        ramp_time: 0.01,
+    };
+    let machine = Machine::new([axis; 2], controller, 0.02).unwrap();
+    for far in [[9_999.9, 9_999.9], [-9_999.9, 9_999.9], [-9_999.9, -0.003]] {
+        let mut at = far;
+        let mut planner: Planner<2, 8> = Planner::new(machine, mm(at));
+        let mut position = spokeshave_tests::exact::position(&machine, &mm(at));
+        for k in 0..720 {
+            let angle = f64::from(k).to_radians() / 2.0;
+            let to = [at[0] + 0.01 * angle.cos(), at[1] + 0.01 * angle.sin()];
+            planner.line(mm(to), None, 0).unwrap();
+            let before = position;
+            while let Some(ramp) = planner.next_ramp() {
+                for i in 0..2 {
+                    position[i] += ramp.steps[i];
+                }
+            }
+            let way = [0, 1].map(|i| (position[i] - before[i]) as f64);
+            let turn = (way[1].atan2(way[0]) - angle).sin().abs();
+            assert!(turn <= 2e-3, "{far:?} {k}: {turn} rad");
+            for i in 0..2 {
+                let off = position[i] as f64 / 4_294_967_296.0 - to[i] * 1_600.0;
+                assert!(off.abs() <= 1.0 / 32.0, "{far:?} {k} axis {i}: {off} step");
+            }
+            at = to;
+        }
+    }
+}
