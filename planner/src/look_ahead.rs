@@ -111,6 +111,12 @@ pub struct PlannedMove {
 }
 
 /// Why a move was not taken. Nothing changed.
+///
+/// ```
+/// use spokeshave::{Fault, PlanError};
+/// let error = PlanError::Feed(Fault::Zero);
+/// assert_eq!(error.to_string(), "the feed is zero; give more than 0 and at most 10000 mm/s");
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum PlanError {
@@ -136,6 +142,18 @@ impl fmt::Display for PlanError {
 }
 
 impl core::error::Error for PlanError {}
+
+#[cfg(feature = "defmt")]
+impl<const N: usize, const Q: usize> defmt::Format for LookAhead<N, Q> {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        defmt::write!(
+            f,
+            "LookAhead {{ queued: {}, to: {} }}",
+            self.len(),
+            self.tail
+        );
+    }
+}
 
 impl<const N: usize, const Q: usize> LookAhead<N, Q> {
     /// At rest at `start`, looking ahead over `depth` moves, 2 to `Q`.

@@ -56,6 +56,19 @@ pub(crate) struct Timing {
 }
 
 /// Why a machine is refused.
+///
+/// ```
+/// use spokeshave::{Axis, Controller, Fault, Machine, MachineError, Quantity};
+/// # let controller = Controller {
+/// #     timer_hz: 1_000_000, pulse_width: 2e-6, pulse_period: 5e-6, direction_setup: 5e-6,
+/// #     ramp_time: 0.01,
+/// # };
+/// let mut x = Axis { steps_per_mm: 80.0, speed_limit: 100.0, acceleration_limit: -500.0 };
+/// let error = Machine::new([x], controller, 0.02).unwrap_err();
+/// assert_eq!(error, MachineError::Axis(0, Quantity::AccelerationLimit, Fault::Negative));
+/// x = Axis { speed_limit: 2_000.0, steps_per_mm: 400.0, acceleration_limit: 500.0 };
+/// assert_eq!(Machine::new([x], controller, 0.02).unwrap_err(), MachineError::StepRate(0));
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum MachineError {

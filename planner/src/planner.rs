@@ -59,6 +59,20 @@ struct Front<const N: usize> {
     done: u64,
 }
 
+#[cfg(feature = "defmt")]
+impl<const N: usize, const Q: usize> defmt::Format for Planner<N, Q> {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        let (moves, at) = (&self.moves, &self.position);
+        defmt::write!(
+            f,
+            "Planner {{ {}, at: {}, mm/s: {} }}",
+            moves,
+            at,
+            self.speed
+        );
+    }
+}
+
 impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// A planner at rest at `start`, which looks ahead over all of `Q` moves.
     pub fn new(machine: Machine<N>, start: Point<N>) -> Self {

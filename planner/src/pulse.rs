@@ -36,6 +36,15 @@ impl Pulse {
 }
 
 /// What the timer interrupt does next.
+///
+/// ```
+/// use spokeshave::{Event, Pulse};
+/// let next = |event| match event {
+///     Event::Pulse(Pulse { tick, .. }) | Event::Wait(tick) => Some(tick), // arm the timer
+///     Event::Idle => None, // stop it until ramps come
+/// };
+/// assert_eq!(next(Event::Wait(500)), Some(500));
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Event {
@@ -66,6 +75,12 @@ impl<const N: usize, F: FnMut() -> Option<Ramp<N>>> RampSource<N> for F {
 }
 
 /// Steps that came later than the plan asked, because the driver's minimum times were kept.
+///
+/// ```
+/// use spokeshave::Lateness;
+/// // Worth a word to the user: the machine is not as fast as its file says.
+/// assert_eq!(Lateness::default(), Lateness { steps: 0, worst: 0 });
+/// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Lateness {
@@ -100,6 +115,7 @@ pub struct Lateness {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct PulseGenerator<const N: usize> {
     tracks: [Track; N],
     timing: Timing,

@@ -1,6 +1,18 @@
 //! Why the machine moves as fast as it does, and no faster.
 
 /// What holds the speed of a ramp.
+///
+/// ```
+/// use spokeshave::Limit;
+/// let names = ["x", "y", "z"];
+/// let say = |limit| match limit {
+///     Limit::Feed => "at the feed".into(),
+///     Limit::AxisSpeed(axis) => format!("{} is at its speed limit", names[axis as usize]),
+///     Limit::AxisAcceleration(axis) => format!("{} speeds up or slows", names[axis as usize]),
+///     Limit::Rest => "at rest".into(),
+/// };
+/// assert_eq!(say(Limit::AxisSpeed(1)), "y is at its speed limit");
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Limit {
@@ -16,6 +28,13 @@ pub enum Limit {
 }
 
 /// The slow place that a speed change belongs to: braking leads to it, pulling away leads from it.
+///
+/// ```
+/// use spokeshave::LowPoint;
+/// // A longer queue helps against one of them only.
+/// let wants_memory = |low| low == LowPoint::QueueEnd;
+/// assert!(wants_memory(LowPoint::QueueEnd) && !wants_memory(LowPoint::Corner));
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum LowPoint {

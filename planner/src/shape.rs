@@ -10,6 +10,7 @@ use crate::track::Track;
 /// τ = 2u/(w + √(w² + 4(1 − w)·u)); a ramp that slows down is solved backwards from its end,
 /// where it is steepest.
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) struct Shape {
     kind: Kind,
     /// Duration, and ticks from the tick at which the ramp begins to its start and to its end,
@@ -20,6 +21,7 @@ pub(crate) struct Shape {
 }
 
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 enum Kind {
     Steady,
     Rising(Curve),
@@ -28,6 +30,7 @@ enum Kind {
 
 /// A ramp that speeds up, seen from its slow end.
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 struct Curve {
     w: f32,
     w2: f32,

@@ -13,6 +13,7 @@ const TURN: i64 = STEP / 16;
 pub(crate) const NEVER: u64 = u64::MAX;
 
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) struct Track {
     /// When the next step is due, [`NEVER`] where this ramp has none left.
     pub due: u64,

@@ -9,3 +9,8 @@ pub mod exact;
 pub mod job;
 pub mod profile;
 pub mod rules;
+
+/// The README's code runs.
+#[cfg(doctest)]
+#[doc = include_str!("../../README.md")]
+pub struct Readme;
