@@ -3,6 +3,7 @@
 use crate::support::{assert_ends, moves, moves_of, near, read, read_with, settings};
 use spokeshave_sim::motion::{Action, Point};
 use spokeshave_sim::program::Settings;
+use std::f64::consts::PI;
 
 #[test]
 fn inches_equal_millimetres() {
@@ -133,6 +134,9 @@ fn g92_suspends_the_motion_mode_on_its_line() {
         &moves("G0 X5\nG92 X0\nG92.1 X6"),
         &[[5.0, 0.0, 0.0], [6.0, 0.0, 0.0]],
     );
+    // In a work offset with a zero of its own, the position is called what G92 says as well.
+    let items = read_with(with_offsets(), "G55 G0 X5\nG92 X1\nX2").expect("is read");
+    assert_ends(&moves_of(&items), &[[205.0, 0.0, -5.0], [206.0, 0.0, -5.0]]);
     // With G80 too, which moves nothing.
     assert_eq!(moves("G0 X5\nG80 G92 X0").len(), 1);
 }
@@ -207,4 +211,27 @@ fn moves_of_no_length_are_left_out() {
     assert_ends(&moves_of(&items), &[at(1.0), at(2.0)]);
     let lines: Vec<_> = items.iter().map(|item| item.line).collect();
     assert_eq!(lines, [2, 5, 6]);
+}
+
+#[test]
+fn inverse_time_counts_the_length_of_arc_and_helix() {
+    // NIST IR 6556 §3.5.19: the move takes 1/F minutes. Each length is worked out by hand; 1e-12 relative is some
+    // thousand roundings.
+    for (program, length) in [
+        ("G1 X3 Y4", 5.0),
+        ("G2 X10 Y10 R10", 5.0 * PI),
+        ("G3 X10 Y10 R10 Z7", (5.0 * PI).hypot(7.0)),
+        ("G2 X10 Y10 R-10", 15.0 * PI),
+        ("G2 X0 Y0 I5", 10.0 * PI),
+        ("G3 X10 R5", 5.0 * PI),
+        ("G18 G2 X0 Z0 K3 Y-4", (6.0 * PI).hypot(4.0)),
+    ] {
+        let made = moves(&format!("G93\n{program} F30")).pop().expect("a move");
+        let feed = made.feed.expect("a feed");
+        // 1/30 min is 2 s.
+        assert!(
+            (feed * 2.0 / length - 1.0).abs() < 1e-12,
+            "{program}: {feed}"
+        );
+    }
 }

@@ -3,7 +3,6 @@
 
 use crate::support::{assert_ends, moves, near, read, rests};
 use spokeshave_sim::motion::{Arc, Move, MoveKind, RestReason};
-use std::f64::consts::PI;
 
 fn kinds(moves: &[Move]) -> Vec<&'static str> {
     moves.iter().map(|made| made.kind.name()).collect()
@@ -131,15 +130,22 @@ fn section_3_5_16_4_g83_pecks() {
     };
     assert_ends(&from("Z5", "G98 G83 X1 Z-3 R2 Q2"), &ends(5.0));
     assert_ends(&from("Z5", "G99 G83 X1 Z-3 R2 Q2"), &ends(2.0));
-    // 30 steps of 0.1 are no 31, whatever 0.1 rounds to.
-    let made = from("Z5", "G99 G83 X1 Z-1 R2 Q0.1");
-    assert_eq!(
-        made.iter()
-            .filter(|made| made.kind == MoveKind::Line)
-            .count(),
-        30
-    );
-    assert_eq!(made.last().expect("moves").from, [1.0, 0.0, -1.0]);
+}
+
+#[test]
+fn section_3_5_16_4_g83_steps() {
+    // Each step once, though 2 - 6 * 0.3 is 0.20000000000000018 in f64; each repeat begins at R.
+    let made = from("Z2", "G91 G99 G83 X1 Z-1.8 R0 Q0.3 L2");
+    let feeds: Vec<_> = made
+        .iter()
+        .filter(|made| made.kind == MoveKind::Line)
+        .collect();
+    assert_eq!(feeds.len(), 12);
+    assert_eq!((feeds[6].from[2], feeds[6].to), (2.0, [2.0, 0.0, 1.7]));
+    assert!(near(&feeds[11].to, &[2.0, 0.0, 0.2]));
+    // A step shorter than the back-off does not lead above R.
+    let made = from("Z2", "G99 G83 X1 Z1 R2 Q0.1");
+    assert!(made.iter().all(|made| made.to[2] <= 2.0));
 }
 
 #[test]
@@ -277,27 +283,4 @@ fn full_circles_and_helices() {
     let (made, _) = arc("F600\nG91 G0 X0.1\nX0.2\nG90 G2 X0.3 Y0 I5");
     assert_eq!(made.from, made.to);
     assert!(near(&made.to, &[0.3, 0.0, 0.0]));
-}
-
-#[test]
-fn inverse_time_counts_the_length_of_arc_and_helix() {
-    // §3.5.19: the move takes 1/F minutes. Each length is worked out by hand; 1e-12 relative is some
-    // thousand roundings.
-    for (program, length) in [
-        ("G1 X3 Y4", 5.0),
-        ("G2 X10 Y10 R10", 5.0 * PI),
-        ("G3 X10 Y10 R10 Z7", (5.0 * PI).hypot(7.0)),
-        ("G2 X10 Y10 R-10", 15.0 * PI),
-        ("G2 X0 Y0 I5", 10.0 * PI),
-        ("G3 X10 R5", 5.0 * PI),
-        ("G18 G2 X0 Z0 K3 Y-4", (6.0 * PI).hypot(4.0)),
-    ] {
-        let made = moves(&format!("G93\n{program} F30")).pop().expect("a move");
-        let feed = made.feed.expect("a feed");
-        // 1/30 min is 2 s.
-        assert!(
-            (feed * 2.0 / length - 1.0).abs() < 1e-12,
-            "{program}: {feed}"
-        );
-    }
 }

@@ -132,6 +132,33 @@ proptest! {
     }
 
     #[test]
+    fn arcs_by_radius_have_the_length_of_their_chord(
+        (x, y) in (1.0..500.0_f64, -500.0..500.0_f64),
+        ratio in 1.01..100.0_f64,
+        (clockwise, longer) in any::<(bool, bool)>(),
+    ) {
+        // In inverse time with F60 the feed is the length. Elementary geometry: an arc of radius r
+        // over a chord c turns through 2 asin(c/2r), or through the rest of a full turn.
+        let chord = x.hypot(y);
+        let radius = ratio * chord / 2.0;
+        let shorter = 2.0 * radius * (chord / 2.0 / radius).asin();
+        let length = if longer { std::f64::consts::TAU * radius - shorter } else { shorter };
+        let code = if clockwise { "G2" } else { "G3" };
+        let sign = if longer { "-" } else { "" };
+        let program = format!("G93\n{code} X{x} Y{y} R{sign}{radius} F60");
+        // The longer arcs of large radius leave the range of ±10 m, and are refused.
+        if let Ok(items) = read_with(settings(), &program) {
+            let Action::Move(made) = &items[0].action else { panic!("no move") };
+            // The centre, up to 35 000 mm off, rounds by 1e-11 at most, against a chord of 1 mm or
+            // more and seen under asin's slope, 7 at 1/1.01: below 1e-9 of the length.
+            let got = made.feed.expect("a feed");
+            prop_assert!((got / length - 1.0).abs() < 1e-9, "{got} is not {length}");
+        } else {
+            prop_assert!(longer && 2.0 * radius > 9000.0, "{program} is refused");
+        }
+    }
+
+    #[test]
     fn every_line_that_moves_is_one_item(steps in prop::collection::vec(0..4_u8, 0..200)) {
         // Each line moves, rests, moves nowhere or is a comment; the end is one more.
         let mut program = String::from("G91 G1 F100\n");

@@ -1,7 +1,8 @@
 //! Travel limits: ends of moves, and where arcs bulge.
 
-use crate::support::{read_with, settings};
+use crate::support::{moves_of, read_with, settings};
 use spokeshave_sim::input_error::InputError;
+use spokeshave_sim::machine::{Axis, Controller, Machine};
 use spokeshave_sim::program::Settings;
 
 /// Travel 0 to 100 on x and y, -50 to 0 on z, with the work zero at (10, 10, -20).
@@ -46,6 +47,18 @@ fn names_line_axis_excess_and_limit() {
 fn the_limits_themselves_are_inside() {
     let program = "G0 X90 Y90 Z20\nX-10 Y-10 Z-30\nG53 X100\nG93 G1 X-10 F1";
     assert_eq!(read_with(bench(), program).expect("is read").len(), 5);
+}
+
+#[test]
+fn sums_that_round_beyond_a_limit_are_inside() {
+    // Three times 0.1 is 0.30000000000000004 in f64.
+    let tight = Settings {
+        travel_mm: Some([[-0.3, 0.3]; 3]),
+        ..settings()
+    };
+    let program = "G91 G0 X0.1 Y-0.1\nX0.1 Y-0.1\nX0.1 Y-0.1";
+    assert_eq!(read_with(tight.clone(), program).expect("is read").len(), 4);
+    assert!(read_with(tight, "G0 Y-0.30001").is_err());
 }
 
 #[test]
@@ -116,5 +129,49 @@ fn without_limits_ten_metres_hold() {
         travel_mm: Some([[-20_000.0, 20_000.0]; 3]),
         ..settings()
     };
-    assert!(read_with(wide, "G0 X10001").is_err());
+    assert!(read_with(wide.clone(), "G0 X10001").is_err());
+    assert!(read_with(wide, "G0 X-10001").is_err());
+}
+
+#[test]
+fn settings_for_a_machine() {
+    let axis = |lower: f64, upper: f64| Axis {
+        steps_per_mm: 80.0,
+        speed_limit_mm_s: 100.0,
+        acceleration_limit_mm_s2: 500.0,
+        travel_mm: [lower, upper],
+    };
+    let mut work_zero_mm = [[0.0; 3]; 6];
+    work_zero_mm[0] = [10.0, 20.0, -30.0];
+    work_zero_mm[5] = [50.0, 60.0, -30.0];
+    let machine = Machine {
+        name: "belt bench router".into(),
+        junction_deviation_mm: 0.02,
+        chord_tolerance_mm: 0.002,
+        look_ahead: 32,
+        controller: Controller {
+            timer_hz: 1_000_000,
+            pulse_width_s: 2e-6,
+            pulse_period_s: 5e-6,
+            direction_setup_s: 5e-6,
+        },
+        axes: [axis(0.0, 600.0), axis(0.0, 400.0), axis(-80.0, 0.0)],
+        work_zero_mm,
+    };
+    let settings = Settings::for_machine(&machine);
+    assert!(!settings.block_delete);
+    let items = read_with(settings.clone(), "G0 X1\nG59 X0 Y0").expect("is read");
+    let moves = moves_of(&items);
+    assert_eq!(moves[0].from, [10.0, 20.0, -30.0]);
+    assert_eq!(moves[0].to, [11.0, 20.0, -30.0]);
+    assert_eq!(moves[1].to, [50.0, 60.0, -30.0]);
+    // Each axis has its own travel.
+    for (program, axis) in [
+        ("G0 X591", "x = 601"),
+        ("G0 Y-21", "y = -1"),
+        ("G0 Z31", "z = 1"),
+    ] {
+        let error = read_with(settings.clone(), program).expect_err("refused");
+        assert!(error.cause().contains(axis), "{}", error.cause());
+    }
 }

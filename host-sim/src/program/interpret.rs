@@ -20,7 +20,8 @@ pub(super) struct Interpreter {
     line: u32,
     /// Items of the line, in order: first these, then the canned cycle, then the stop.
     pub(super) ready: VecDeque<Action>,
-    pub(super) cycle: Option<Run>,
+    /// A canned cycle and its feed, mm/s.
+    pub(super) cycle: Option<(Run, f64)>,
     stop: Option<Action>,
     ended: bool,
 }
@@ -86,15 +87,15 @@ impl Interpreter {
     }
 
     fn next_of_cycle(&mut self) -> Result<Option<Action>, Fault> {
-        while let Some(cycle) = &mut self.cycle {
+        while let Some((cycle, cycle_feed)) = &mut self.cycle {
             let Some(step) = cycle.next_step(&self.mover.position) else {
                 self.cycle = None;
                 break;
             };
-            let (to, feed) = match (step, self.modes.feed) {
-                (Step::Dwell(seconds), _) => return Ok(Some(rest(seconds, RestReason::Dwell))),
-                (Step::Feed(to), Feed::Set(feed)) => (to, Some(feed)),
-                (Step::Feed(to) | Step::Rapid(to), _) => (to, None),
+            let (to, feed) = match step {
+                Step::Dwell(seconds) => return Ok(Some(rest(seconds, RestReason::Dwell))),
+                Step::Feed(to) => (to, Some(*cycle_feed)),
+                Step::Rapid(to) => (to, None),
             };
             let leg = Leg {
                 to,

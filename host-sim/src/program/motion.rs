@@ -111,9 +111,9 @@ impl Interpreter {
             origin: self.origin(),
         };
         let (run, sticky) = start.take_words(block)?;
-        self.feed_per_minute(&places)?;
+        let feed = self.feed_per_minute(&places)?;
         self.modes.sticky = Some(sticky);
-        self.cycle = Some(run);
+        self.cycle = Some((run, feed));
         Ok(())
     }
 
