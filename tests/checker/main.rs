@@ -5,3 +5,5 @@ mod machines;
 mod maker;
 mod faults;
 mod rules;
+mod property;
+mod speed;

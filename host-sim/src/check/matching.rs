@@ -193,7 +193,8 @@ impl Matcher {
                 // `s` itself may be ahead by the rounding of the pulse that it came from, and past
                 // a turning point right after the crossing. A step back, though, is looked for
                 // after a turning point to come first.
-                early = now >= goal - segment.u[j].abs() * rounding;
+                let slack = segment.u[j].abs() * rounding;
+                early = d * segment.u[j] <= 0.0 && now >= goal - slack;
             }
             let found = if now >= goal || early && !back {
                 Some(s)
@@ -205,9 +206,6 @@ impl Matcher {
             let at = found.unwrap_or(segment.s1);
             let mut far = 0.0;
             for k in 0..AXES {
-                if k == j && found.is_some() {
-                    continue;
-                }
                 let ideal = segment.from[k] + segment.u[k] * (at - segment.s0);
                 let off = ideal * self.per_mm[k] - self.stair[k];
                 let slack = segment.u[k].abs() * rounding * self.per_mm[k];
