@@ -5,3 +5,5 @@ mod faults;
 mod machines;
 mod maker;
 mod rules;
+mod property;
+mod speed;

@@ -166,6 +166,32 @@ impl Matcher {
         self.unsure[j] = if sure { 0.0 } else { d };
     }
 
+    /// Puts `s` where axis `k` made its last step, which turns out to have been further on.
+    #[cold]
+    fn catch_up(&mut self, path: &mut Path, k: usize) {
+        let d = self.direction[k];
+        let x = (self.stair[k] - d * HALF) * self.step[k] - d * POSITION_MM;
+        for _ in 0..PATIENCE {
+            let Some(segment) = path.get(0) else { return };
+            if d == 0.0 {
+                return;
+            }
+            let now = segment.from[k] + segment.u[k] * (self.s - segment.s0);
+            if d * now >= d * x {
+                return;
+            }
+            if d * segment.to[k] >= d * x {
+                self.s += (x - now).abs() * segment.inverse[k];
+                return;
+            }
+            if path.len() < 2 {
+                return;
+            }
+            self.s = segment.s1;
+            path.pass();
+        }
+    }
+
     /// The most that the path moves while two pulses are rounded, mm.
     #[inline]
     fn rounding(&self, cap: f64, accel: f64, t: f64) -> f64 {
@@ -178,7 +204,7 @@ impl Matcher {
     #[inline]
     fn find(
         &mut self,
-        path: &Path,
+        path: &mut Path,
         t: f64,
         j: usize,
         d: f64,
@@ -200,7 +226,8 @@ impl Matcher {
                 // `s` itself may be ahead by the rounding of the pulse that it came from, and past
                 // a turning point right after the crossing. A step back, though, is looked for
                 // after a turning point to come first.
-                early = now >= goal - segment.u[j].abs() * rounding;
+                let slack = segment.u[j].abs() * rounding;
+                early = d * segment.u[j] <= 0.0 && now >= goal - slack;
             }
             let found = if now >= goal || early && !back {
                 Some(s)
@@ -212,9 +239,6 @@ impl Matcher {
             let at = found.unwrap_or(segment.s1);
             let mut far = 0.0;
             for k in 0..AXES {
-                if k == j && found.is_some() {
-                    continue;
-                }
                 let ideal = segment.from[k] + segment.u[k] * (at - segment.s0);
                 let off = ideal * self.per_mm[k] - self.stair[k];
                 let slack = segment.u[k].abs() * rounding * self.per_mm[k];
@@ -226,17 +250,23 @@ impl Matcher {
                         continue;
                     }
                     if self.unsure[k] * off > 0.0 && off.abs() < 1.0 + BOUND {
-                        // The start was rounded the other way.
-                        self.stair[k] += self.unsure[k];
-                        self.unsure[k] = 0.0;
-                        continue;
+                        // The start was rounded the other way. At most once an axis.
+                        let shift = std::mem::take(&mut self.unsure[k]);
+                        self.stair[k] += shift;
+                        let x = if k == j { x + shift * self.step[j] } else { x };
+                        self.catch_up(path, k);
+                        return self.find(path, t, j, d, x, here);
                     }
                     if fault.is_none_or(|(_, worst)| distance > worst) {
                         fault = Some((k, distance));
                     }
                 }
                 if self.unsure[k] != 0.0 && (off - self.unsure[k]).abs() - slack > self.room[k] {
-                    self.unsure[k] = 0.0;
+                    // The other start would be too far. Once the axis has stepped, that holds only
+                    // where the path is known to be now, at a crossing of another axis.
+                    if self.direction[k] == 0.0 || k != j && found.is_some() && at > self.s {
+                        self.unsure[k] = 0.0;
+                    }
                 }
                 far = distance.max(far);
                 self.note(k, distance, here);
