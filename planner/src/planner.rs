@@ -112,7 +112,7 @@ pub struct MoveFacts {
 pub enum PlanError {
     /// The look-ahead queue is full: take ramps, then push again.
     Full,
-    /// The feed is bad: give more than 0 and at most 10 000 mm/s, or none for a rapid.
+    /// The feed is bad: give 0.001 to 10 000 mm/s, or none for a rapid.
     Feed(Fault),
     /// The time to rest is bad: give 0 or more and at most 100 000 s.
     Rest(Fault),
@@ -122,10 +122,7 @@ impl fmt::Display for PlanError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Full => f.write_str("the look-ahead queue is full; take ramps, then push again"),
-            Self::Feed(fault) => write!(
-                f,
-                "the feed {fault}; give more than 0 and at most 10000 mm/s"
-            ),
+            Self::Feed(fault) => write!(f, "the feed {fault}; give 0.001 to 10000 mm/s"),
             Self::Rest(fault) => write!(f, "the rest {fault}; give 0 to 100000 s"),
         }
     }
@@ -200,7 +197,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        if let Some(fault) = feed.and_then(|feed| Fault::of(feed.into(), 0.0, 10_000.0)) {
+        if let Some(fault) = feed.and_then(|feed| Fault::of(feed.into(), LEAST_FEED.into(), 10_000.0)) {
             return Err(PlanError::Feed(fault));
         }
         if target == self.tail {
@@ -398,6 +395,9 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         }
     }
 }
+
+/// Least feed, mm/s: slower, a ramp would not get anywhere on the longest move.
+const LEAST_FEED: f32 = 0.001;
 
 const TWO_32: f32 = 4_294_967_296.0;
 const TWO_64: f32 = TWO_32 * TWO_32;
