@@ -12,11 +12,11 @@ use core::fmt;
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Axis {
-    /// Resolution, steps/mm, more than 0 and at most 20 000.
+    /// Resolution, steps/mm, 0.01 to 20 000.
     pub steps_per_mm: f64,
-    /// Highest speed, mm/s, more than 0 and at most 2 000.
+    /// Highest speed, mm/s, 0.01 to 2 000.
     pub speed_limit: f32,
-    /// Highest acceleration, mm/s², more than 0 and at most 50 000.
+    /// Highest acceleration, mm/s², 0.1 to 50 000.
     pub acceleration_limit: f32,
 }
 
@@ -110,16 +110,19 @@ impl Axis {
     /// # Errors
     /// The first number out of the range that its field documents, and what is wrong with it.
     pub fn check(&self) -> Result<(), (Quantity, Fault)> {
-        for (quantity, value, most) in [
-            (Quantity::StepsPerMm, self.steps_per_mm, 20_000.0),
-            (Quantity::SpeedLimit, self.speed_limit.into(), 2_000.0),
+        let (speed, acceleration) = (self.speed_limit, self.acceleration_limit);
+        // Below the least, v² and what a ramp adds to a speed are lost in rounding.
+        for (quantity, value, least, most) in [
+            (Quantity::StepsPerMm, self.steps_per_mm, 0.01, 20_000.0),
+            (Quantity::SpeedLimit, speed.into(), 0.01_f32.into(), 2_000.0),
             (
                 Quantity::AccelerationLimit,
-                self.acceleration_limit.into(),
+                acceleration.into(),
+                0.1_f32.into(),
                 50_000.0,
             ),
         ] {
-            if let Some(fault) = Fault::of(value, 0.0, most) {
+            if let Some(fault) = Fault::of(value, least, most) {
                 return Err((quantity, fault));
             }
         }

@@ -115,14 +115,14 @@ pub struct PlannedMove {
 /// ```
 /// use spokeshave::{Fault, PlanError};
 /// let error = PlanError::Feed(Fault::Zero);
-/// assert_eq!(error.to_string(), "the feed is zero; give more than 0 and at most 10000 mm/s");
+/// assert_eq!(error.to_string(), "the feed is zero; give 0.001 to 10000 mm/s");
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum PlanError {
     /// The look-ahead queue is full: take ramps, then push again.
     Full,
-    /// The feed is bad: give more than 0 and at most 10 000 mm/s, or none for a rapid.
+    /// The feed is bad: give 0.001 to 10 000 mm/s, or none for a rapid.
     Feed(Fault),
     /// The time to rest is bad: give 0 or more and at most 100 000 s.
     Rest(Fault),
@@ -132,10 +132,7 @@ impl fmt::Display for PlanError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Full => f.write_str("the look-ahead queue is full; take ramps, then push again"),
-            Self::Feed(fault) => write!(
-                f,
-                "the feed {fault}; give more than 0 and at most 10000 mm/s"
-            ),
+            Self::Feed(fault) => write!(f, "the feed {fault}; give 0.001 to 10000 mm/s"),
             Self::Rest(fault) => write!(f, "the rest {fault}; give 0 to 100000 s"),
         }
     }
@@ -204,7 +201,9 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        if let Some(fault) = feed.and_then(|feed| Fault::of(feed.into(), 0.0, 10_000.0)) {
+        if let Some(fault) =
+            feed.and_then(|feed| Fault::of(feed.into(), LEAST_FEED.into(), 10_000.0))
+        {
             return Err(PlanError::Feed(fault));
         }
         if target == self.tail {
@@ -358,6 +357,9 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         });
     }
 }
+
+/// Least feed, mm/s: slower, a ramp would not get anywhere on the longest move.
+const LEAST_FEED: f32 = 0.001;
 
 /// The low point that a move at its cap is for a faster neighbour.
 pub(crate) fn slow_neighbour(cap: Limit) -> LowPoint {

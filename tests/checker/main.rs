@@ -4,6 +4,6 @@ mod clean;
 mod faults;
 mod machines;
 mod maker;
-mod rules;
 mod property;
+mod rules;
 mod speed;

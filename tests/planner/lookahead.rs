@@ -2,10 +2,10 @@
 
 use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
-use spokeshave::{Axis, Controller, Coordinate, Machine, PlanError, Planner, Point, Ramp};
-use spokeshave_tests::audit;
+use spokeshave::{Axis, Controller, Coordinate, Machine, PlanError, Planner, Point};
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::job::Job;
+use spokeshave_tests::{audit, run};
 
 fn is_largest<const N: usize>(raw: &Raw, from: &[i32; 6], ops: &[Op]) {
     let mut caller = Caller::<N>::new(raw.machine(), start(from), 64);
@@ -40,31 +40,6 @@ const CONTROLLER: Controller = Controller {
     ramp_time: 0.01,
 };
 
-/// Runs a job with `depth` moves in the queue at all times, as long as there are so many.
-fn run<const N: usize, const Q: usize>(job: &Job<N>, depth: usize) -> Vec<Ramp<N>> {
-    let mut planner: Box<Planner<N, Q>> =
-        Box::new(Planner::with_depth(job.machine, job.start, depth));
-    let mut left = (0..).zip(&job.moves).peekable();
-    let mut ramps = Vec::new();
-    loop {
-        while let Some((tag, next)) = left.peek() {
-            if next.stop {
-                planner.stop();
-            }
-            match planner.line(next.to, next.feed, *tag) {
-                Ok(_) => left.next(),
-                Err(PlanError::Full) => break,
-                Err(error) => panic!("{error}"),
-            };
-            assert!(planner.len() <= depth);
-        }
-        match planner.next_ramp() {
-            Some(ramp) => ramps.push(ramp),
-            None => return ramps,
-        }
-    }
-}
-
 /// Short chords along a wave, with feeds that alternate: the braking distance is longer than the
 /// queue, so that every move that comes in changes the bound of all the junctions before it.
 fn wave(count: u32) -> Job<3> {
@@ -94,7 +69,7 @@ fn wave(count: u32) -> Job<3> {
 fn a_full_queue_makes_the_largest_plan_of_any_number_of_moves() {
     for count in [1, 2, 3, 17, 64, 300, 1023, 1024] {
         let job = wave(count);
-        let ramps = run::<3, 1024>(&job, 1024);
+        let ramps = run::ramps::<3, 1024>(&job, 1024);
         audit::ramps(&job, &ramps);
         audit::is_largest(&job, &ramps, 1024);
     }
@@ -104,7 +79,7 @@ fn a_full_queue_makes_the_largest_plan_of_any_number_of_moves() {
 fn a_queue_that_is_refilled_makes_the_largest_plan_of_what_it_sees() {
     let job = wave(3000);
     for depth in [2, 3, 8, 33, 256, 1024] {
-        let ramps = run::<3, 1024>(&job, depth);
+        let ramps = run::ramps::<3, 1024>(&job, depth);
         audit::ramps(&job, &ramps);
         audit::is_largest(&job, &ramps, depth);
     }
@@ -123,7 +98,7 @@ fn the_fastest_machine_is_not_held_back_at_a_straight_join() {
     for k in 1..=4 {
         job.line(mm([100.0 * f64::from(k); 6]), None, false);
     }
-    let ramps = run::<6, 8>(&job, 8);
+    let ramps = run::ramps::<6, 8>(&job, 8);
     audit::ramps(&job, &ramps);
     audit::is_largest(&job, &ramps, 8);
     let top = ramps.iter().map(|ramp| ramp.exit_speed).fold(0.0, f32::max);

@@ -1,6 +1,9 @@
 //! The planner against its own promises: random machines, random moves, hostile numbers.
 
+mod arcs;
 mod lookahead;
+mod machines;
 mod pulses;
 mod ramps;
 mod random;
+mod reasons;

@@ -6,20 +6,8 @@ use spokeshave::{
     Axis, Controller, Coordinate, Event, Machine, Planner, Point, Pulse, PulseGenerator, Ramp,
 };
 use spokeshave_tests::crossing::{Crossing, Follower};
-use spokeshave_tests::exact::mm;
-
-/// All pulses of some ramps.
-fn pulses<const N: usize>(generator: &mut PulseGenerator<N>, ramps: &[Ramp<N>]) -> Vec<Pulse> {
-    let mut source = ramps.iter().copied();
-    let mut pulses = Vec::new();
-    loop {
-        match generator.next_event(&mut || source.next()) {
-            Event::Pulse(pulse) => pulses.push(pulse),
-            Event::Wait(_) => {}
-            Event::Idle => return pulses,
-        }
-    }
-}
+use spokeshave_tests::exact::{self, mm};
+use spokeshave_tests::run;
 
 /// Whole ticks of a time that a driver asks for; a machine's numbers are single precision.
 fn ticks(machine_hz: u32, seconds: f64) -> u64 {
@@ -112,7 +100,7 @@ fn are_exact<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op
     }
     caller.finish();
     let mut generator = PulseGenerator::new(&machine, from);
-    let pulses = pulses(&mut generator, &caller.ramps);
+    let pulses = run::pulses(&mut generator, &caller.ramps);
     let (late, worst) = check(&machine, &from, &caller.ramps, &pulses);
     let counted = generator.lateness();
     // The generator counts from its rounded tick, 0.6 off.
@@ -160,7 +148,7 @@ fn late_steps_are_counted_and_never_dropped() {
         planner.line(to, None, 0).unwrap();
         ramps.extend(std::iter::from_fn(|| planner.next_ramp()));
     }
-    let pulses = pulses(&mut generator, &ramps);
+    let pulses = run::pulses(&mut generator, &ramps);
     let (late, worst) = check(&machine, &mm([0.0; 2]), &ramps, &pulses);
     let counted = generator.lateness();
     // The first step back is half a step from the turn: √(2·0.005 mm/2 000 mm/s²) is 2 ms, and
@@ -221,7 +209,7 @@ fn a_long_job_does_not_drift() {
                 Event::Idle => break,
             }
         }
-        let exact = spokeshave_tests::exact::position(&machine, &point(at));
+        let exact = exact::position(&machine, &point(at));
         for axis in 0..2 {
             let off = (i64::from(generator.position()[axis]) << 32) - exact[axis];
             // 1/2³² for the rounding of the scale.
@@ -259,7 +247,7 @@ fn small_moves_far_out_keep_direction_and_target() {
     for far in [[9_999.9, 9_999.9], [-9_999.9, 9_999.9], [-9_999.9, -0.003]] {
         let mut at = far;
         let mut planner: Planner<2, 8> = Planner::new(machine, mm(at));
-        let mut position = spokeshave_tests::exact::position(&machine, &mm(at));
+        let mut position = exact::position(&machine, &mm(at));
         for k in 0..720 {
             let angle = f64::from(k).to_radians() / 2.0;
             let to = [at[0] + 0.01 * angle.cos(), at[1] + 0.01 * angle.sin()];

@@ -32,8 +32,8 @@ pub fn ramps<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>]) {
         let longest = (ramp_time * (1.0 + 4.0 * U)).max(1.0 / hz);
         assert!(ramp.ticks() / hz <= longest, "{ramp:?}");
         assert!(ramp.ticks() <= f64::from(Ramp::<N>::MOST_TICKS), "{ramp:?}");
-        for i in 0..N {
-            position[i] += ramp.steps[i];
+        for (position, steps) in position.iter_mut().zip(ramp.steps) {
+            *position += steps;
         }
         if ramp.tag == REST {
             assert_eq!((ramp.steps, ramp.exit_speed), ([0; N], 0.0), "{ramp:?}");

@@ -59,7 +59,10 @@ impl<const N: usize> Follower<N> {
             let length = ramp.steps[axis];
             let (from, to) = (self.position[axis], self.position[axis] + length);
             let way = length.signum();
-            while way != 0 {
+            if way == 0 {
+                continue;
+            }
+            loop {
                 let turns = self.last_way[axis] == -way;
                 let beyond = STEP / 2 + if turns { STEP / 16 } else { 0 };
                 let point = self.step[axis] * STEP + way * beyond;

@@ -7,8 +7,12 @@ pub mod audit;
 pub mod crossing;
 pub mod exact;
 pub mod job;
+pub mod machines;
 pub mod profile;
 pub mod rules;
+
+pub mod run;
+pub mod words;
 
 /// The README's code runs.
 #[cfg(doctest)]

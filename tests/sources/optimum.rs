@@ -1,0 +1,178 @@
+//! The plan against the optimum of a linear program, on real jobs.
+//!
+//! Source: L. Consolini, M. Locatelli, A. Minari, A. Piazzi, *An optimal complexity algorithm for
+//! minimum-time velocity planning*, Systems & Control Letters, 2017 (from memory): on b = v², the
+//! caps and the acceleration limits are linear, and the plan that maximises the sum of b also
+//! takes the least time. A general-purpose solver (Clarabel, an interior point method) finds it
+//! without any of the planner's passes.
+//!
+//! Programs: a coastline (Natural Earth, public domain), lettering (Hershey fonts, US National
+//! Bureau of Standards), a relief (USGS elevation model, public domain).
+
+use clarabel::algebra::CscMatrix;
+use clarabel::solver::{
+    DefaultSettingsBuilder, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus,
+};
+use spokeshave::Machine;
+use spokeshave_tests::exact::mm;
+use spokeshave_tests::job::Job;
+use spokeshave_tests::profile::{self, Stretch};
+use spokeshave_tests::{audit, machines, run, words};
+
+/// Holds every one of the programs.
+const WHOLE: usize = 16_384;
+
+const PROGRAMS: [(&str, &str); 3] = [
+    ("lettering", include_str!("../programs/lettering.nc")),
+    ("coastline", include_str!("../programs/coastline.nc")),
+    ("relief", include_str!("../programs/relief.nc")),
+];
+
+fn job(machine: Machine<3>, program: &str) -> Job<3> {
+    let mut job = Job::new(machine, mm([0.0; 3]));
+    let mut stop = false;
+    for line in words::read(program) {
+        // A stop before a move that goes nowhere stays asked for.
+        stop |= line.stop;
+        let before = job.moves.len();
+        job.line(mm(line.to), line.feed, stop);
+        stop &= job.moves.len() == before;
+    }
+    job
+}
+
+/// v² at every junction: the largest sum under the caps and the accelerations.
+fn optimum(stretches: &[Stretch]) -> Vec<f64> {
+    // Only between the ends, where the plan rests.
+    let n = stretches.len() - 1;
+    let caps: Vec<f64> = stretches[1..].iter().map(|s| s.entry).collect();
+    // In units of the largest cap, as a solver likes it.
+    let unit = caps.iter().copied().fold(0.0, f64::max);
+    let (mut rows, mut columns, mut values, mut bounds) = (vec![], vec![], vec![], vec![]);
+    let mut at_most = |terms: &[(usize, f64)], bound: f64| {
+        for &(column, value) in terms {
+            rows.push(bounds.len());
+            columns.push(column);
+            values.push(value);
+        }
+        bounds.push(bound);
+    };
+    for (k, cap) in caps.iter().enumerate() {
+        at_most(&[(k, 1.0)], cap / unit);
+        at_most(&[(k, -1.0)], 0.0);
+    }
+    for (k, stretch) in stretches.iter().enumerate() {
+        let change = stretch.change() / unit;
+        // Junction k − 1 of the variables is where stretch k begins.
+        let begin = (k > 0).then(|| k - 1);
+        let end = (k < n).then_some(k);
+        let of = |sign: f64| {
+            let begin = begin.map(|k| (k, -sign));
+            begin
+                .into_iter()
+                .chain(end.map(|k| (k, sign)))
+                .collect::<Vec<_>>()
+        };
+        at_most(&of(1.0), change);
+        at_most(&of(-1.0), change);
+    }
+    let constraints = CscMatrix::new_from_triplets(bounds.len(), n, rows, columns, values);
+    let cones = [NonnegativeConeT(bounds.len())];
+    let settings = DefaultSettingsBuilder::default()
+        .verbose(false)
+        .tol_gap_abs(1e-10)
+        .tol_gap_rel(1e-10)
+        .tol_feas(1e-10)
+        .build()
+        .unwrap();
+    let mut solver = DefaultSolver::new(
+        &CscMatrix::zeros((n, n)),
+        &vec![-1.0; n],
+        &constraints,
+        &bounds,
+        &cones,
+        settings,
+    )
+    .unwrap();
+    solver.solve();
+    assert_eq!(solver.solution.status, SolverStatus::Solved);
+    let mut b = vec![0.0];
+    // What the interior point leaves below zero is nothing.
+    b.extend(solver.solution.x.iter().map(|x| (x * unit).max(0.0)));
+    b.push(0.0);
+    b
+}
+
+/// A queue as large as the programs takes more room than a test's thread has.
+fn with_room(check: impl FnOnce() + Send + 'static) {
+    std::thread::Builder::new()
+        .stack_size(64 << 20)
+        .spawn(check)
+        .unwrap()
+        .join()
+        .unwrap();
+}
+
+fn is_optimal(machine: Machine<3>) {
+    for (name, program) in PROGRAMS {
+        let job = job(machine, program);
+        let stretches = job.stretches();
+        let exact = profile::time(&stretches, &optimum(&stretches));
+        let ramps = run::ramps::<3, WHOLE>(&job, WHOLE);
+        audit::ramps(&job, &ramps);
+        let planned = audit::time(machine.controller().timer_hz, &ramps);
+        println!("{name}: {planned:.4} s, optimum {exact:.4} s");
+        // Rounding moves v² by some 1e-6 of itself at a junction (see `audit`), corners with a
+        // small turn and the solver's own tolerance by more; all of it stays within 1e-4.
+        assert!(
+            (planned / exact - 1.0).abs() <= 1e-4,
+            "{name}: {planned} {exact}"
+        );
+    }
+}
+
+#[test]
+fn plans_for_belts_are_optimal() {
+    with_room(|| is_optimal(machines::belts()));
+}
+
+#[test]
+fn plans_for_screws_are_optimal() {
+    with_room(|| is_optimal(machines::screws()));
+}
+
+/// A queue of less than the program costs time: what it sees ends at rest. By how much is what
+/// the textbook plan of each window says, and less for a longer queue.
+#[test]
+fn a_shorter_queue_costs_what_the_textbook_says() {
+    with_room(|| {
+        for (machine_name, machine) in
+            [("belts", machines::belts()), ("screws", machines::screws())]
+        {
+            for (name, program) in PROGRAMS {
+                let job = job(machine, program);
+                let stretches = job.stretches();
+                let entries: Vec<f64> = stretches.iter().map(|s| s.entry).collect();
+                let changes: Vec<f64> = stretches.iter().map(Stretch::change).collect();
+                let whole = profile::time(&stretches, &profile::largest(&stretches));
+                let mut longer = f64::INFINITY;
+                print!("{machine_name}, {name}: {whole:.2} s");
+                for depth in [8, 16, 32, 64, WHOLE] {
+                    let ramps = run::ramps::<3, WHOLE>(&job, depth);
+                    let planned = audit::time(machine.controller().timer_hz, &ramps);
+                    let b = profile::windowed(&entries, &changes, depth, |_| 0.0);
+                    let exact = profile::time(&stretches, &b);
+                    print!("; {depth}: {:+.2} %", 100.0 * (planned / whole - 1.0));
+                    // As for the optimum.
+                    assert!((planned / exact - 1.0).abs() <= 1e-4, "{planned} {exact}");
+                    assert!(
+                        planned <= longer * (1.0 + 1e-6),
+                        "{depth}: {planned} {longer}"
+                    );
+                    longer = planned;
+                }
+                println!();
+            }
+        }
+    });
+}
