@@ -90,10 +90,10 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
         reasons: summary
             .reasons()
             .into_iter()
-            .map(|(name, seconds, share)| ReasonRow {
+            .map(|(name, seconds, _)| ReasonRow {
                 name: name.into(),
                 seconds,
-                share,
+                share: seconds / summary.job_time_s,
             })
             .collect(),
         figures,
