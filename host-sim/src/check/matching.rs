@@ -238,9 +238,9 @@ impl Matcher {
                 // `s` itself may be ahead by the rounding of the pulse that it came from, and past
                 // a turning point right after the crossing: taken where none lies ahead.
                 let slack = segment.u[j].abs() * rounding;
-                early = d * segment.u[j] <= 0.0 && now >= goal - slack;
+                early = d * segment.u[j] < 0.0 && now >= goal - slack;
             }
-            let found = if now >= goal {
+            let found = if now >= goal && d * segment.u[j] >= 0.0 {
                 Some(s)
             } else if d * segment.to[j] >= goal {
                 Some((s + (goal - now) * segment.inverse[j]).min(segment.s1))
@@ -257,8 +257,10 @@ impl Matcher {
                 if self.unsure[k] != 0.0 {
                     let other = (off - self.unsure[k]).abs() - slack <= self.room[k];
                     // Once the axis has stepped, this tells the two starts apart only where the
-                    // path is known to be now: at a crossing of another axis.
-                    let known = k != j && found.is_some() && at > self.s;
+                    // path is known to be now: at a crossing of another axis that moves along with
+                    // it, so that the crossing is known to a small part of a step.
+                    let vague = segment.inverse[j] * POSITION_MM * self.per_mm[k] > BOUND - HALF;
+                    let known = k != j && found.is_some() && at > self.s && !vague;
                     let tells = self.direction[k] == 0.0 || known;
                     if tells && other != (distance <= self.room[k]) {
                         let shift = std::mem::take(&mut self.unsure[k]);
