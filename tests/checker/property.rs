@@ -75,6 +75,13 @@ fn job() -> impl Strategy<Value = Job> {
     )
 }
 
+/// Not half-way between two step positions: from there the first step may be part of the start, and
+/// a path that trembles right away leaves open which (clean.rs starts half-way on plainer paths).
+fn starts_on_a_step(job: &Job) -> bool {
+    let part = |i: usize| (job.start[i] * job.machine.axes[i].steps_per_mm).fract().abs();
+    (0..3).all(|i| (part(i) - 0.5).abs() > 0.05)
+}
+
 /// A job in few words, for a failure.
 fn brief(job: &Job) -> String {
     let machine = &job.machine;
@@ -99,6 +106,7 @@ proptest! {
 
     #[test]
     fn clean_pulses_pass(job in job()) {
+        prop_assume!(starts_on_a_step(&job));
         assert_clean(&job.run(&Breach::default()), &brief(&job));
     }
 
@@ -109,9 +117,7 @@ proptest! {
         let home = job.machine.axes.map(|axis| 60.25 / axis.steps_per_mm);
         let last = job.pieces[job.pieces.len() - 1].clone();
         job.pieces.push(spokeshave_sim::check::Piece { from: last.to, to: home, ..last });
-        // From half-way between two step positions, the first step may be part of the start.
-        let sure = |i: usize| (job.start[i] * job.machine.axes[i].steps_per_mm).fract().abs();
-        prop_assume!((0..3).all(|i| (sure(i) - 0.5).abs() > 0.05));
+        prop_assume!(starts_on_a_step(&job));
         let mut steps = job.steps(&Breach::default());
         prop_assume!(!steps.is_empty());
         let lost = steps.remove(which.index(steps.len()));

@@ -59,6 +59,9 @@ pub(super) struct Matcher {
     /// The start lies half-way between two step positions, and the nearer one is not certain.
     /// Then the step to the other one; else 0.
     unsure: Point,
+    /// Direction of the last step where it lies so close to the end of a piece that it may have come
+    /// later on the path than where it was put; else 0.
+    vague: Point,
     last: Point,
     late: f64,
     s: f64,
@@ -92,6 +95,7 @@ impl Matcher {
                     0.0
                 }
             }),
+            vague: [0.0; AXES],
             last: [f64::NEG_INFINITY; AXES],
             late,
             s: 0.0,
@@ -113,21 +117,24 @@ impl Matcher {
 
     /// A step of axis `j` in direction `d` (1 or −1) at `t` ticks.
     #[inline]
-    pub fn pulse(
-        &mut self,
-        path: &mut Path,
-        t: f64,
-        j: usize,
-        d: f64,
-        here: Here,
-    ) -> Option<Crossing> {
-        if self.unsure[j] != 0.0 && self.direction[j] == 0.0 {
+    pub fn pulse(&mut self, path: &mut Path, t: f64, j: usize, d: f64, here: Here) -> Option<Crossing> {
+        if self.unsure[j] != 0.0 {
             self.choose_start(path, t, j, d);
         }
         let back = self.direction[j] == -d;
-        let x = (self.stair[j] + d * if back { BOUND } else { HALF }) * self.step[j];
+        let mut x = (self.stair[j] + d * if back { BOUND } else { HALF }) * self.step[j];
         let exact = self.direction[j] != 0.0 && self.unsure[j] == 0.0;
-        let Some((ahead, s, fault)) = self.find(path, t, j, d, x, here) else {
+        let mut place = self.find(path, t, j, d, x, here);
+        let shift = self.unsure[j];
+        if place.is_none_or(|(_, _, fault)| fault.is_some()) && shift != 0.0 {
+            // It fits only with the other start.
+            self.unsure[j] = 0.0;
+            self.stair[j] += shift;
+            x += shift * self.step[j];
+            self.catch_up(path, j);
+            place = self.find(path, t, j, d, x, here);
+        }
+        let Some((ahead, s, fault)) = place else {
             self.unmatched(path, j, d, here);
             self.last[j] = t;
             return None;
@@ -142,6 +149,10 @@ impl Matcher {
             path.pass();
         }
         self.s = s;
+        let inside = path.get(0).is_some_and(|segment| {
+            d * segment.u[j] > 0.0 && d * segment.to[j] >= d * x + POSITION_MM
+        });
+        self.vague[j] = if inside { 0.0 } else { d };
         self.missed = 0;
         self.stair[j] += d;
         self.direction[j] = d;
@@ -151,8 +162,8 @@ impl Matcher {
         Some(Crossing { x, exact, on })
     }
 
-    /// The start lies half-way between two step positions, so the first step of axis `j` is due
-    /// either at once or after a whole step. The first is taken, as `s` must not run ahead, and the
+    /// The start lies half-way between two step positions. Axis `j` steps in direction `d`: the step
+    /// position that makes its crossing the earlier one is taken, as `s` must not run ahead. The
     /// axis stays unsure (gives no samples) until its distance from the path rules out one of the
     /// two; it is sure at once where the path cannot have come a whole step since the job's start.
     #[cold]
@@ -160,10 +171,12 @@ impl Matcher {
         let Some(segment) = path.get(0) else { return };
         if self.unsure[j] != d {
             self.stair[j] -= d;
+            self.unsure[j] = d;
         }
         let most = segment.accel * t * t / 2.0;
-        let sure = self.s == 0.0 && most * segment.u[j].abs() < 0.9 * self.step[j];
-        self.unsure[j] = if sure { 0.0 } else { d };
+        if self.s == 0.0 && most * segment.u[j].abs() < 0.9 * self.step[j] {
+            self.unsure[j] = 0.0;
+        }
     }
 
     /// Puts `s` where axis `k` made its last step, which turns out to have been further on.
@@ -212,7 +225,6 @@ impl Matcher {
         here: Here,
     ) -> Option<(usize, f64, Option<(usize, f64)>)> {
         let goal = d * x - POSITION_MM;
-        let back = self.direction[j] == -d;
         let mut early = false;
         let mut fault = None;
         let mut ahead = 0;
@@ -224,12 +236,11 @@ impl Matcher {
             let now = d * (segment.from[j] + segment.u[j] * along);
             if ahead == 0 {
                 // `s` itself may be ahead by the rounding of the pulse that it came from, and past
-                // a turning point right after the crossing. A step back, though, is looked for
-                // after a turning point to come first.
+                // a turning point right after the crossing: taken where none lies ahead.
                 let slack = segment.u[j].abs() * rounding;
-                early = d * segment.u[j] <= 0.0 && now >= goal - slack;
+                early = d * segment.u[j] < 0.0 && now >= goal - slack;
             }
-            let found = if now >= goal || early && !back {
+            let found = if now >= goal && d * segment.u[j] >= 0.0 {
                 Some(s)
             } else if d * segment.to[j] >= goal {
                 Some((s + (goal - now) * segment.inverse[j]).min(segment.s1))
@@ -243,42 +254,49 @@ impl Matcher {
                 let off = ideal * self.per_mm[k] - self.stair[k];
                 let slack = segment.u[k].abs() * rounding * self.per_mm[k];
                 let distance = off.abs() - slack;
+                if self.unsure[k] != 0.0 {
+                    let other = (off - self.unsure[k]).abs() - slack <= self.room[k];
+                    // Once the axis has stepped, this tells the two starts apart only where the
+                    // path is known to be now: at a crossing of another axis that moves along with
+                    // it, so that the crossing is known to a small part of a step.
+                    let vague = segment.inverse[j] * POSITION_MM * self.per_mm[k] > BOUND - HALF;
+                    let known = k != j && found.is_some() && at > self.s && !vague;
+                    let tells = self.direction[k] == 0.0 || known;
+                    if tells && other != (distance <= self.room[k]) {
+                        let shift = std::mem::take(&mut self.unsure[k]);
+                        if other {
+                            self.stair[k] += shift;
+                            self.catch_up(path, k);
+                            return self.find(path, t, j, d, x, here);
+                        }
+                    } else if other {
+                        continue;
+                    }
+                }
                 if !(distance <= self.room[k]) {
                     let waits = t - self.last[k] <= self.late;
                     let lag = segment.u[k].abs() * segment.cap * self.late * self.per_mm[k];
                     if waits && distance <= self.room[k] + lag {
                         continue;
                     }
-                    if self.unsure[k] * off > 0.0 && off.abs() < 1.0 + BOUND {
-                        // The start was rounded the other way. At most once an axis.
-                        let shift = std::mem::take(&mut self.unsure[k]);
-                        self.stair[k] += shift;
-                        let x = if k == j { x + shift * self.step[j] } else { x };
-                        self.catch_up(path, k);
-                        return self.find(path, t, j, d, x, here);
+                    if self.vague[k] != 0.0 && (off + self.vague[k]).abs() - slack <= self.room[k] {
+                        continue;
                     }
                     if fault.is_none_or(|(_, worst)| distance > worst) {
                         fault = Some((k, distance));
                     }
                 }
-                if self.unsure[k] != 0.0 && (off - self.unsure[k]).abs() - slack > self.room[k] {
-                    // The other start would be too far. Once the axis has stepped, that holds only
-                    // where the path is known to be now, at a crossing of another axis.
-                    if self.direction[k] == 0.0 || k != j && found.is_some() && at > self.s {
-                        self.unsure[k] = 0.0;
-                    }
-                }
                 far = distance.max(far);
                 self.note(k, distance, here);
             }
-            if early && back && fault.is_some() {
+            if early && fault.is_some() {
                 return Some((0, self.s, None));
             }
             if found.is_some() {
                 return Some((ahead, at, fault));
             }
-            if !(far <= LOST) {
-                return None;
+            if !(far <= LOST) || ahead + 1 >= path.len() {
+                return early.then_some((0, self.s, None));
             }
             ahead += 1;
             s = segment.s1;
@@ -289,14 +307,12 @@ impl Matcher {
     #[inline]
     fn note(&mut self, axis: usize, distance: f64, here: Here) {
         if !(distance <= self.worst.value) && distance <= self.room[axis] {
-            self.worst
-                .raise(distance, self.room[axis], Some(axis), here);
+            self.worst.raise(distance, self.room[axis], Some(axis), here);
         }
     }
 
     fn fault(&mut self, axis: usize, distance: f64, here: Here) {
-        self.worst
-            .raise(distance, self.room[axis], Some(axis), here);
+        self.worst.raise(distance, self.room[axis], Some(axis), here);
         self.first_fault[axis].get_or_insert(here);
     }
 
@@ -316,8 +332,7 @@ impl Matcher {
             return false;
         };
         let expected = self.mark.1 + self.speed * (t - self.mark.0);
-        if axis != j && self.speed > 0.0 && s - expected > HALF * self.step[j] * segment.inverse[j]
-        {
+        if axis != j && self.speed > 0.0 && s - expected > HALF * self.step[j] * segment.inverse[j] {
             self.fault(j, distance, here);
             self.missed += 1;
             return true;
