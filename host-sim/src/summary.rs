@@ -138,10 +138,10 @@ impl Check {
         matches!(self.name, "pulse period" | "direction setup")
     }
 
-    /// A value in `unit` as it is shown, and the unit it is shown in: times short of 10 ms in µs.
+    /// A value in `unit` as it is shown, and the unit it is shown in: µs where the limit is a time
+    /// short of 10 ms.
     pub fn shown(&self, value: f64) -> (f64, &'static str) {
-        let longest = self.limit.into_iter().chain(self.worst).fold(0.0, f64::max);
-        if self.unit == "s" && longest < 0.01 {
+        if self.unit == "s" && self.limit.is_some_and(|limit| limit < 0.01) {
             (value * 1e6, "µs")
         } else {
             (value, self.unit)

@@ -176,8 +176,8 @@ impl Accounts {
         if pending.feed.is_some() {
             self.totals.cutting_mm += length_mm;
         }
-        let share = pending.share;
-        self.book(&slice, &share);
+        let (share, move_mm) = (pending.share, f64::from(pending.facts.length));
+        self.book(&slice, &share, move_mm);
         let record = ramp.ends_move.then(|| self.finish_move(exit));
         (slice, record)
     }
@@ -202,7 +202,7 @@ impl Accounts {
         }
     }
 
-    fn book(&mut self, slice: &Slice, share: &Point) {
+    fn book(&mut self, slice: &Slice, share: &Point, move_mm: f64) {
         let feed_time = slice.length_mm / slice.asked_mm_s;
         let lost = slice.duration_s - feed_time;
         let reason = (slice.limit, slice.low_point);
@@ -210,7 +210,15 @@ impl Accounts {
         self.totals.feed_time_s += feed_time;
         self.totals.path_mm += slice.length_mm;
         let peak = slice.entry_mm_s.max(slice.exit_mm_s);
-        let acceleration = (slice.exit_mm_s - slice.entry_mm_s).abs() / slice.duration_s;
+        // Both speeds are the planner's, in single precision, from a root that is right to 2 units
+        // in the last place (2⁻²³). What that can make up is no acceleration: in a short ramp it
+        // would be a good part of one.
+        let doubt = 4.0 * f64::from(f32::EPSILON) * peak;
+        let change = (slice.exit_mm_s - slice.entry_mm_s).abs() - doubt;
+        // The end of a ramp is kept as a part of its move, also in single precision.
+        let length_doubt = f64::from(f32::EPSILON) * move_mm / slice.length_mm;
+        let sure = (1.0 - length_doubt).max(0.0);
+        let acceleration = sure * change.max(0.0) / slice.duration_s;
         for (i, share) in share.iter().enumerate() {
             let speeds = &mut self.totals.peak_speed_mm_s[i];
             *speeds = speeds.max(share * peak);
