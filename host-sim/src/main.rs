@@ -2,8 +2,8 @@
 
 use clap::Parser;
 use spokeshave_sim::cli::{Cli, Command, Simulate};
-use spokeshave_sim::simulate::{SimulateError, simulate};
-use spokeshave_sim::{input_error::InputError, terminal};
+use spokeshave_sim::simulate::simulate;
+use spokeshave_sim::terminal;
 use std::io::Write;
 use std::process::ExitCode;
 
@@ -22,24 +22,20 @@ fn main() -> ExitCode {
     match run.map(std::thread::JoinHandle::join) {
         Ok(Ok(code)) => code,
         Ok(Err(panic)) => std::panic::resume_unwind(panic),
-        Err(error) => {
-            eprintln!("the run could not be started: {error}");
-            ExitCode::from(REFUSED)
-        }
+        Err(error) => refuse(miette::miette!(
+            help = "free some memory, or stop other programs, and try again",
+            "the run could not be started: {error}"
+        )),
     }
 }
 
 fn command(arguments: &Simulate) -> ExitCode {
     let summary = match simulate(arguments) {
         Ok(summary) => summary,
-        Err(SimulateError::Input(error)) => return refuse(error),
-        Err(error) => {
-            eprintln!("{:?}", miette::miette!("{error}"));
-            return ExitCode::from(REFUSED);
-        }
+        Err(error) => return refuse(error.into()),
     };
     let text = if arguments.json {
-        serde_json::to_string_pretty(&summary).unwrap_or_else(|error| error.to_string()) + "\n"
+        summary.json()
     } else {
         terminal::text(&summary)
     };
@@ -52,7 +48,8 @@ fn command(arguments: &Simulate) -> ExitCode {
     }
 }
 
-fn refuse(error: InputError) -> ExitCode {
-    eprintln!("{:?}", miette::Report::new(error));
+fn refuse(error: miette::Report) -> ExitCode {
+    // As with standard output: nobody may be reading.
+    let _ = writeln!(std::io::stderr(), "{error:?}");
     ExitCode::from(REFUSED)
 }

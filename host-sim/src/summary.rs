@@ -3,7 +3,7 @@
 use crate::check::{CheckResult, Report};
 use crate::machine::Machine;
 use crate::motion::{AXES, AXIS_NAMES};
-use crate::output::wording::reason_name;
+use crate::output::wording::{reason_name, reason_words};
 use crate::run::Totals;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -66,6 +66,9 @@ pub struct Summary {
     pub checks: Vec<Check>,
     /// Time lost against the feed time by reason, s. The sum is `job_time_s` − `feed_time_s`.
     pub time_lost_s: BTreeMap<String, f64>,
+    /// The same in words for a reader, s, the dearest first.
+    #[serde(skip)]
+    pub time_lost_to: Vec<(&'static str, f64)>,
     /// Words of the program that are harmless but acted on by nobody.
     pub notes: Vec<String>,
 }
@@ -85,8 +88,9 @@ pub struct Peak {
 pub struct Check {
     /// Its name.
     pub name: &'static str,
-    /// Limit, in `unit`, margin included.
-    pub limit: f64,
+    /// Limit, in `unit`, margin included; none where there was nothing to hold it against. It is
+    /// the least value allowed where [`Check::is_least`] says so, else the greatest.
+    pub limit: Option<f64>,
     /// Worst value, in `unit`; none where there was nothing to measure.
     pub worst: Option<f64>,
     /// Unit of both.
@@ -109,15 +113,38 @@ impl From<CheckResult> for Check {
     fn from(result: CheckResult) -> Self {
         Self {
             name: result.name,
-            limit: result.limit,
-            worst: (!result.worst.is_nan()).then_some(result.worst),
+            limit: number(result.limit),
+            worst: number(result.worst),
             unit: result.unit,
-            line: result.line,
+            // Lines count from 1: a program without moves has no line to blame.
+            line: result.line.filter(|line| *line > 0),
             pass: result.pass,
             axis: result.axis.map(|axis| AXIS_NAMES[axis]),
             time_s: result.time_s,
             position_mm: result.position.map(ByAxis::from),
             what: result.what,
+        }
+    }
+}
+
+/// JSON has no NaN.
+fn number(value: f64) -> Option<f64> {
+    (!value.is_nan()).then_some(value)
+}
+
+impl Check {
+    /// The limit is the least value allowed: see [`CheckResult::limit`].
+    pub fn is_least(&self) -> bool {
+        matches!(self.name, "pulse period" | "direction setup")
+    }
+
+    /// A value in `unit` as it is shown, and the unit it is shown in: µs where the limit is a time
+    /// short of 10 ms.
+    pub fn shown(&self, value: f64) -> (f64, &'static str) {
+        if self.unit == "s" && self.limit.is_some_and(|limit| limit < 0.01) {
+            (value * 1e6, "µs")
+        } else {
+            (value, self.unit)
         }
     }
 }
@@ -132,11 +159,17 @@ impl Summary {
         notes: Vec<String>,
     ) -> Self {
         let mut time_lost_s = BTreeMap::new();
+        let mut time_lost_to = BTreeMap::new();
         for ((limit, low_point), seconds) in totals.time_lost_s {
             *time_lost_s
                 .entry(reason_name(limit, low_point).to_owned())
                 .or_default() += seconds;
+            *time_lost_to
+                .entry(reason_words(limit, low_point))
+                .or_default() += seconds;
         }
+        let mut time_lost_to: Vec<(&str, f64)> = time_lost_to.into_iter().collect();
+        time_lost_to.sort_by(|a, b| b.1.total_cmp(&a.1));
         let peaks = std::array::from_fn(|i| Peak {
             speed_mm_s: totals.peak_speed_mm_s[i],
             speed_limit_mm_s: machine.axes[i].speed_limit_mm_s,
@@ -161,8 +194,15 @@ impl Summary {
             worst_late_s: totals.worst_late_s,
             checks: report.checks.into_iter().map(Check::from).collect(),
             time_lost_s,
+            time_lost_to,
             notes,
         }
+    }
+
+    /// As JSON, as `summary.json` and standard output have it.
+    pub fn json(&self) -> String {
+        // Only a map with keys that are no strings could fail.
+        serde_json::to_string_pretty(self).expect("a summary is plain data") + "\n"
     }
 
     /// Every check passed.
@@ -170,18 +210,10 @@ impl Summary {
         self.checks.iter().all(|check| check.pass)
     }
 
-    /// Reasons that cost time, the dearest first: name, s, share of all that was lost. What
-    /// rounds to nothing is left out.
-    pub fn reasons(&self) -> Vec<(&str, f64, f64)> {
-        let all: f64 = self.time_lost_s.values().sum();
-        let mut reasons: Vec<_> = self
-            .time_lost_s
-            .iter()
-            .filter(|(_, seconds)| **seconds >= 0.0005)
-            .map(|(name, seconds)| (name.as_str(), *seconds, seconds / all))
-            .collect();
-        reasons.sort_by(|a, b| b.1.total_cmp(&a.1));
-        reasons
+    /// Reasons that cost time, the dearest first: words, s. What rounds to nothing is left out.
+    pub fn reasons(&self) -> impl Iterator<Item = (&'static str, f64)> {
+        let seen = |(_, seconds): &(_, f64)| *seconds >= 0.0005;
+        self.time_lost_to.iter().copied().filter(seen)
     }
 }
 

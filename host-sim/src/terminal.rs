@@ -2,8 +2,11 @@
 
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Check, Summary, duration};
-use comfy_table::presets::UTF8_HORIZONTAL_ONLY;
-use comfy_table::{CellAlignment, ContentArrangement, Table};
+use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
+
+/// One rule, under the heads: so that a whole summary fits on a screen.
+const STYLE: TableStyle =
+    TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─'));
 
 /// The summary as text, tables as wide as the terminal allows.
 pub fn text(summary: &Summary) -> String {
@@ -20,7 +23,7 @@ pub fn text(summary: &Summary) -> String {
 fn table(header: &[&str], numbers: &[usize]) -> Table {
     let mut table = Table::new();
     table
-        .load_style(UTF8_HORIZONTAL_ONLY)
+        .load_style(STYLE)
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_header(header.iter().copied());
     for column in numbers {
@@ -74,14 +77,7 @@ fn overview(summary: &Summary) -> String {
 }
 
 fn axes(summary: &Summary) -> String {
-    let header = [
-        "axis",
-        "steps",
-        "peak speed, mm/s",
-        "limit",
-        "peak acceleration, mm/s²",
-        "limit",
-    ];
+    let header = ["axis", "steps", "peak mm/s", "limit", "peak mm/s²", "limit"];
     let mut table = table(&header, &[1, 2, 3, 4, 5]);
     for (i, peak) in summary.peaks.each().into_iter().enumerate() {
         table.add_row([
@@ -109,48 +105,51 @@ pub fn figure(value: f64) -> String {
     format!("{value:.decimals$}")
 }
 
-/// Where the worst value of a check was found.
-pub fn place(check: &Check) -> String {
-    let line = check.line.map(|line| format!("line {line}"));
-    let time = check.time_s.map(|time| format!("{time:.3} s"));
-    let position = check.position_mm.as_ref().map(|position| {
-        let [x, y, z] = position.each();
-        format!("x {x:.2} y {y:.2} z {z:.2}")
-    });
-    let parts: Vec<String> = [line, time, position].into_iter().flatten().collect();
-    parts.join(", ")
-}
-
 fn checks(summary: &Summary) -> String {
-    let header = [
-        "check", "axis", "worst", "limit", "unit", "where", "verdict",
-    ];
-    let mut table = table(&header, &[2, 3]);
+    let header = ["check", "worst", "limit", "unit", "line", "at s", "verdict"];
+    let mut table = table(&header, &[1, 2, 4, 5]);
     for check in &summary.checks {
         table.add_row([
-            check.name.to_string(),
-            check.axis.map(String::from).unwrap_or_default(),
-            check.worst.map_or("nothing to measure".into(), figure),
-            figure(check.limit),
-            check.unit.to_string(),
-            place(check),
+            match check.axis {
+                Some(axis) => format!("{}, {axis}", check.name),
+                None => check.name.to_string(),
+            },
+            check
+                .worst
+                .map_or("none".into(), |worst| figure(check.shown(worst).0)),
+            check
+                .limit
+                .map_or(String::new(), |limit| bound(check, limit)),
+            check.shown(0.0).1.to_string(),
+            check.line.map_or(String::new(), |line| line.to_string()),
+            check
+                .time_s
+                .map_or(String::new(), |time| format!("{time:.3}")),
             if check.pass { "pass" } else { "FAIL" }.to_string(),
         ]);
     }
     format!("{table}\n")
 }
 
+/// A limit with the side of it that is allowed.
+fn bound(check: &Check, limit: f64) -> String {
+    let side = if check.is_least() { '≥' } else { '≤' };
+    format!("{side} {}", figure(check.shown(limit).0))
+}
+
 fn reasons(summary: &Summary) -> String {
+    if summary.reasons().next().is_none() {
+        return "No time is lost.\n".into();
+    }
     let lost = summary.job_time_s - summary.feed_time_s;
-    let mut table = table(&["time lost to", "s", "share"], &[1, 2]);
-    for (name, seconds, share) in summary.reasons() {
+    let mut table = table(&["time lost to", "s", "share of the job"], &[1, 2]);
+    for (name, seconds) in summary.reasons().chain([("all", lost)]) {
         table.add_row([
             name.to_string(),
             format!("{seconds:.2}"),
-            format!("{:.1} %", 100.0 * share),
+            format!("{:.1} %", 100.0 * seconds / summary.job_time_s),
         ]);
     }
-    table.add_row(["all", &format!("{lost:.2}"), ""]);
     format!("{table}\n")
 }
 

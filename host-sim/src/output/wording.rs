@@ -69,6 +69,37 @@ pub fn reason_name(limit: Limit, low_point: LowPoint) -> &'static str {
     }
 }
 
+/// The reason as a reader of tables takes it, after "time lost to": `corners and bends`, `starts and
+/// stops`, `the speed limit of x`. There is one for each [`reason_name`].
+pub fn reason_words(limit: Limit, low_point: LowPoint) -> &'static str {
+    const SPEED: PerAxis = PerAxis {
+        names: [
+            "the speed limit of x",
+            "the speed limit of y",
+            "the speed limit of z",
+        ],
+        other: "the speed limit of another axis",
+    };
+    const SLOWER: PerAxis = PerAxis {
+        names: [
+            "moves nearby that x slows",
+            "moves nearby that y slows",
+            "moves nearby that z slows",
+        ],
+        other: "moves nearby that another axis slows",
+    };
+    match (limit, low_point) {
+        (Limit::Feed, _) => "the programmed feed",
+        (Limit::AxisSpeed(axis), _) => SPEED.of(axis),
+        (Limit::Rest, _) => "rests",
+        (_, LowPoint::Corner) => "corners and bends",
+        (_, LowPoint::Stop) => "starts and stops",
+        (_, LowPoint::QueueEnd) => "the end of the look-ahead queue",
+        (_, LowPoint::Feed) => "slower feeds nearby",
+        (_, LowPoint::AxisSpeed(axis)) => SLOWER.of(axis),
+    }
+}
+
 /// The reason with its limit: `feed`, `x speed`, `y acceleration, for a corner`.
 pub fn full_reason(limit: Limit, low_point: LowPoint) -> String {
     const SLOWER: PerAxis = PerAxis {

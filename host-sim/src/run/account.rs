@@ -45,6 +45,8 @@ struct Pending {
     line: u32,
     kind: MoveKind,
     to: Point,
+    /// The part of the path's speed that each axis has: the direction, without its signs.
+    share: Point,
     feed: Option<f64>,
     facts: MoveFacts,
 }
@@ -123,11 +125,12 @@ impl Accounts {
         to: Point,
         facts: &MoveFacts,
     ) {
-        self.queued_end = to;
+        let from = std::mem::replace(&mut self.queued_end, to);
         self.pending.push_back(Pending {
             line,
             kind,
             to,
+            share: share(&from, &to),
             feed,
             facts: *facts,
         });
@@ -173,7 +176,8 @@ impl Accounts {
         if pending.feed.is_some() {
             self.totals.cutting_mm += length_mm;
         }
-        self.book(&slice);
+        let (share, move_mm) = (pending.share, f64::from(pending.facts.length));
+        self.book(&slice, &share, move_mm);
         let record = ramp.ends_move.then(|| self.finish_move(exit));
         (slice, record)
     }
@@ -198,7 +202,7 @@ impl Accounts {
         }
     }
 
-    fn book(&mut self, slice: &Slice) {
+    fn book(&mut self, slice: &Slice, share: &Point, move_mm: f64) {
         let feed_time = slice.length_mm / slice.asked_mm_s;
         let lost = slice.duration_s - feed_time;
         let reason = (slice.limit, slice.low_point);
@@ -206,17 +210,20 @@ impl Accounts {
         self.totals.feed_time_s += feed_time;
         self.totals.path_mm += slice.length_mm;
         let peak = slice.entry_mm_s.max(slice.exit_mm_s);
-        let acceleration = (slice.exit_mm_s - slice.entry_mm_s).abs() / slice.duration_s;
-        for i in 0..AXES {
-            // Along the move, so that a short slice does not lose its direction to rounding.
-            let part = (slice.to[i] - slice.from[i]).abs() / slice.length_mm;
-            if slice.length_mm > 0.0 && part.is_finite() {
-                let part = part.min(1.0);
-                let speeds = &mut self.totals.peak_speed_mm_s[i];
-                *speeds = speeds.max(part * peak);
-                let accelerations = &mut self.totals.peak_acceleration_mm_s2[i];
-                *accelerations = accelerations.max(part * acceleration);
-            }
+        // Both speeds are the planner's, in single precision, from a root that is right to 2 units
+        // in the last place (2⁻²³). What that can make up is no acceleration: in a short ramp it
+        // would be a good part of one.
+        let doubt = 4.0 * f64::from(f32::EPSILON) * peak;
+        let change = (slice.exit_mm_s - slice.entry_mm_s).abs() - doubt;
+        // The end of a ramp is kept as a part of its move, also in single precision.
+        let length_doubt = f64::from(f32::EPSILON) * move_mm / slice.length_mm;
+        let sure = (1.0 - length_doubt).max(0.0);
+        let acceleration = sure * change.max(0.0) / slice.duration_s;
+        for (i, share) in share.iter().enumerate() {
+            let speeds = &mut self.totals.peak_speed_mm_s[i];
+            *speeds = speeds.max(share * peak);
+            let accelerations = &mut self.totals.peak_acceleration_mm_s2[i];
+            *accelerations = accelerations.max(share * acceleration);
         }
         let current = &mut self.current;
         current.entry.get_or_insert(slice.entry_mm_s);
@@ -279,6 +286,18 @@ impl Accounts {
 
     fn seconds(&self, ticks: u128) -> f64 {
         ticks as f64 / 4_294_967_296.0 * self.tick_s
+    }
+}
+
+/// The part of the path's speed that each axis has on a move: of the whole move, because short
+/// ramps lose their direction to rounding.
+fn share(from: &Point, to: &Point) -> Point {
+    let way: Point = std::array::from_fn(|i| (to[i] - from[i]).abs());
+    let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
+    if length > 0.0 {
+        way.map(|part| part / length)
+    } else {
+        way
     }
 }
 

@@ -39,35 +39,42 @@ pub enum RunError {
     /// The planner refuses the machine.
     #[error("the machine cannot be planned for: {0}")]
     Machine(#[from] MachineError),
-    /// The planner refuses an arc.
-    #[error("line {line}: {why}")]
-    Arc {
+    /// The planner refuses what a line asks for.
+    #[error("line {line}: {cause}")]
+    Line {
         /// Line of the program, from 1.
         line: u32,
-        /// Why.
-        why: ArcError,
-    },
-    /// The planner refuses a move or a rest.
-    #[error("line {line}: {why}")]
-    Plan {
-        /// Line of the program, from 1.
-        line: u32,
-        /// Why.
-        why: PlanError,
-    },
-    /// A position that the planner cannot hold.
-    #[error("line {line}: {axis} = {mm} mm lies outside ±16383 mm; move the job nearer to zero")]
-    OutOfRange {
-        /// Line of the program, from 1.
-        line: u32,
-        /// Letter of the axis.
-        axis: char,
-        /// Where it should go, mm.
-        mm: f64,
+        /// What is wrong.
+        cause: String,
+        /// What to do about it.
+        remedy: &'static str,
     },
     /// A sink could not write.
     #[error("{0}")]
     Sink(SinkError),
+}
+
+impl RunError {
+    fn arc(line: u32, why: ArcError) -> Self {
+        Self::Line {
+            line,
+            cause: why.to_string(),
+            remedy: "correct the arc, or write it as several",
+        }
+    }
+
+    fn plan(line: u32, why: PlanError) -> Self {
+        let remedy = match why {
+            PlanError::Full => "report this line: the tool should have made room",
+            PlanError::Feed(_) => "give another F; check the unit (G20, G21) and the mode (G93)",
+            PlanError::Rest(_) => "give another P, in seconds",
+        };
+        Self::Line {
+            line,
+            cause: why.to_string(),
+            remedy,
+        }
+    }
 }
 
 /// Runs `items` on `machine` from rest at `start` (mm) and tells `sink` all that happens.
@@ -139,7 +146,7 @@ impl<'a, S: Sink> Run<'a, S> {
                     arc.turns,
                     self.chord_tolerance,
                 )
-                .map_err(|why| RunError::Arc { line, why })?;
+                .map_err(|why| RunError::arc(line, why))?;
                 for point in chords {
                     self.straight(line, path.kind, path.feed, point, point.map(Coordinate::mm))?;
                 }
@@ -169,7 +176,7 @@ impl<'a, S: Sink> Run<'a, S> {
         let facts = self
             .plan
             .line(to, feed.map(|feed| feed as f32), line)
-            .map_err(|why| RunError::Plan { line, why })?;
+            .map_err(|why| RunError::plan(line, why))?;
         let Some(facts) = facts else { return Ok(()) };
         self.held = Some(Piece {
             line,
@@ -196,7 +203,7 @@ impl<'a, S: Sink> Run<'a, S> {
         }
         self.plan
             .rest(seconds as f32, line)
-            .map_err(|why| RunError::Plan { line, why })
+            .map_err(|why| RunError::plan(line, why))
     }
 
     fn finish(mut self) -> Result<Totals, RunError> {
@@ -249,10 +256,10 @@ impl<'a, S: Sink> Run<'a, S> {
 fn coordinates(line: u32, point: &Point) -> Result<[Coordinate; AXES], RunError> {
     let mut coordinates = [Coordinate::ZERO; AXES];
     for (i, mm) in point.iter().enumerate() {
-        coordinates[i] = Coordinate::from_mm(*mm).ok_or(RunError::OutOfRange {
+        coordinates[i] = Coordinate::from_mm(*mm).ok_or_else(|| RunError::Line {
             line,
-            axis: AXIS_NAMES[i],
-            mm: *mm,
+            cause: format!("{} = {mm} mm lies outside ±16383 mm", AXIS_NAMES[i]),
+            remedy: "move the job nearer to zero",
         })?;
     }
     Ok(coordinates)

@@ -1,6 +1,6 @@
 //! Who listens to a simulated run: the checker, the recording and the tables.
 
-use super::SimulateError;
+use super::{SimulateError, cannot_write};
 use crate::check::{Checker, Piece, Report};
 use crate::cli::PulseFormat;
 use crate::machine::Machine;
@@ -19,6 +19,11 @@ use std::io::BufWriter;
 
 type Out = BufWriter<File>;
 
+const MOVES: &str = "moves.csv";
+const PROFILE: &str = "profile.csv";
+const PULSES_CSV: &str = "pulses.csv";
+const PULSES_VCD: &str = "pulses.vcd";
+
 pub(super) struct Listener {
     checker: Checker,
     recording: Option<Recording>,
@@ -26,7 +31,7 @@ pub(super) struct Listener {
     profile: Option<ProfileCsv<Out>>,
     pulses: Pulses,
     /// The first row of the profile that could not be written; told with the next move.
-    broken: Option<std::io::Error>,
+    broken: Option<OutputError>,
 }
 
 enum Pulses {
@@ -56,14 +61,19 @@ impl Listener {
         let mut file =
             |name| -> Result<Out, OutputError> { Ok(BufWriter::new(staging.file(name)?)) };
         listener.recording = Some(Recording::new(machine));
-        listener.moves = Some(MovesCsv::new(file("moves.csv")?)?);
-        listener.profile = Some(ProfileCsv::new(file("profile.csv")?)?);
+        let moves = MovesCsv::new(file(MOVES)?).map_err(cannot_write(MOVES))?;
+        listener.moves = Some(moves);
+        let profile = ProfileCsv::new(file(PROFILE)?).map_err(cannot_write(PROFILE))?;
+        listener.profile = Some(profile);
         listener.pulses = match format {
             None => Pulses::None,
-            Some(PulseFormat::Csv) => Pulses::Csv(PulsesCsv::new(file("pulses.csv")?)?),
+            Some(PulseFormat::Csv) => {
+                let csv = PulsesCsv::new(file(PULSES_CSV)?);
+                Pulses::Csv(csv.map_err(cannot_write(PULSES_CSV))?)
+            }
             Some(PulseFormat::Vcd) => {
-                let out = file("pulses.vcd")?;
-                Pulses::Vcd(Box::new(PulsesVcd::new(out, &machine.controller)?))
+                let vcd = PulsesVcd::new(file(PULSES_VCD)?, &machine.controller);
+                Pulses::Vcd(Box::new(vcd.map_err(cannot_write(PULSES_VCD))?))
             }
         };
         Ok(listener)
@@ -75,17 +85,17 @@ impl Listener {
             return Err(error.into());
         }
         if let Some(moves) = self.moves {
-            moves.finish()?;
+            moves.finish().map_err(cannot_write(MOVES))?;
         }
         if let Some(profile) = self.profile {
-            profile.finish()?;
+            profile.finish().map_err(cannot_write(PROFILE))?;
         }
         match self.pulses {
             Pulses::None => {}
             Pulses::Csv(csv) => {
-                csv.finish()?;
+                csv.finish().map_err(cannot_write(PULSES_CSV))?;
             }
-            Pulses::Vcd(vcd) => vcd.finish()?,
+            Pulses::Vcd(vcd) => vcd.finish().map_err(cannot_write(PULSES_VCD))?,
         }
         Ok((self.checker.finish(), self.recording))
     }
@@ -103,7 +113,7 @@ impl Sink for Listener {
         if let Some(profile) = &mut self.profile
             && let Err(error) = profile.write(slice)
         {
-            self.broken.get_or_insert(error);
+            self.broken.get_or_insert(cannot_write(PROFILE)(error));
         }
     }
 
@@ -112,7 +122,7 @@ impl Sink for Listener {
             return Err(error.into());
         }
         if let Some(moves) = &mut self.moves {
-            moves.write(record)?;
+            moves.write(record).map_err(cannot_write(MOVES))?;
         }
         Ok(())
     }
@@ -122,8 +132,8 @@ impl Sink for Listener {
         self.checker.pulse(tick, steps);
         match &mut self.pulses {
             Pulses::None => {}
-            Pulses::Csv(csv) => csv.write(tick, steps)?,
-            Pulses::Vcd(vcd) => vcd.write(tick, steps)?,
+            Pulses::Csv(csv) => csv.write(tick, steps).map_err(cannot_write(PULSES_CSV))?,
+            Pulses::Vcd(vcd) => vcd.write(tick, steps).map_err(cannot_write(PULSES_VCD))?,
         }
         Ok(())
     }

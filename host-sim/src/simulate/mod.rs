@@ -16,44 +16,73 @@ use crate::progress::Progress;
 use crate::run::{RunError, run};
 use crate::summary::Summary;
 use listener::Listener;
+use miette::Diagnostic;
+use spokeshave::MachineError;
 use std::fs::File;
-use std::io::BufReader;
+use std::io::{self, BufRead, BufReader};
 use std::path::Path;
 
-/// Why there is no result.
-#[derive(Debug, thiserror::Error)]
+/// Why there is no result. Each has its cause and its remedy.
+#[derive(Debug, thiserror::Error, Diagnostic)]
 pub enum SimulateError {
     /// The program or the machine file is refused.
     #[error(transparent)]
+    #[diagnostic(transparent)]
     Input(#[from] InputError),
-    /// The run ended early.
+    /// The machine is refused by the planner.
     #[error(transparent)]
-    Run(RunError),
+    #[diagnostic(help("change the machine file; no move can be planned with these numbers"))]
+    Machine(MachineError),
     /// The output could not be written.
     #[error(transparent)]
+    #[diagnostic(transparent)]
     Output(#[from] OutputError),
     /// A picture could not be drawn.
     #[error(transparent)]
+    #[diagnostic(help("leave out --png, or leave out --out to see the summary alone"))]
     Plot(#[from] PlotError),
-    /// The system would not give what the run needs.
-    #[error("{0}")]
-    System(#[from] std::io::Error),
 }
 
-impl From<RunError> for SimulateError {
-    fn from(error: RunError) -> Self {
+impl SimulateError {
+    /// What ended the run of `program`, with the line that did.
+    fn of_run(error: RunError, program: &Path) -> Self {
         match error {
             RunError::Program(error) => Self::Input(error),
-            other => Self::Run(other),
+            RunError::Machine(why) => Self::Machine(why),
+            RunError::Line {
+                line,
+                cause,
+                remedy,
+            } => Self::Input(at_line(program, line, cause, remedy)),
+            RunError::Sink(error) => Self::Output(match error.downcast() {
+                Ok(error) => *error,
+                Err(other) => OutputError::refused(other.to_string(), "try again without --out"),
+            }),
         }
     }
+}
+
+/// An error about a whole line of the program, which is read again to show it.
+fn at_line(program: &Path, line: u32, cause: String, remedy: &str) -> InputError {
+    let text = File::open(program).ok().and_then(|file| {
+        let mut lines = BufReader::new(file).lines();
+        lines.nth((line as usize).checked_sub(1)?)?.ok()
+    });
+    let text = text.unwrap_or_default();
+    let name = program.display().to_string();
+    InputError::at(name, line, text.as_str(), 0..text.len(), cause, remedy)
+}
+
+/// The error for a file of the output folder that cannot be written.
+fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
+    move |error| OutputError::new("write", Path::new(name), error)
 }
 
 /// Runs the command and returns the summary. The output folder is written whole or not at all,
 /// and not before the whole program has been read without an error.
 ///
 /// # Errors
-/// [`SimulateError`], each with its cause.
+/// [`SimulateError`].
 pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let machine = machine_file::open(&arguments.machine)?;
     let mut settings = Settings::for_machine(&machine);
@@ -72,7 +101,8 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
         progress.advance();
         reader.next()
     });
-    let totals = run(&machine, settings.start, items, &mut listener)?;
+    let totals = run(&machine, settings.start, items, &mut listener)
+        .map_err(|error| SimulateError::of_run(error, &arguments.program))?;
     drop(progress);
     let notes = reader
         .notes()

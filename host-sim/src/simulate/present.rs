@@ -1,8 +1,9 @@
 //! What `simulate` writes once the run is over: summary, pictures and report.
 
-use super::SimulateError;
+use super::{SimulateError, cannot_write};
 use crate::cli::CAUTION;
 use crate::motion::AXIS_NAMES;
+use crate::output::output_error::OutputError;
 use crate::output::staging::Staging;
 use crate::plots::{self, Labels, Picture};
 use crate::recording::Recording;
@@ -17,8 +18,7 @@ pub(super) fn write(
     png: bool,
     staging: &mut Staging,
 ) -> Result<(), SimulateError> {
-    let json = serde_json::to_string_pretty(summary).map_err(std::io::Error::from)?;
-    staging.file("summary.json")?.write_all(json.as_bytes())?;
+    write_file(staging, "summary.json", summary.json().as_bytes())?;
     let Some(recording) = recording else {
         return Ok(());
     };
@@ -30,12 +30,10 @@ pub(super) fn write(
     for picture in Picture::ALL {
         let name = picture.name();
         let svg = plots::svg(picture, recording, &labels)?;
-        staging
-            .file(&format!("{name}.svg"))?
-            .write_all(svg.as_bytes())?;
+        write_file(staging, &format!("{name}.svg"), svg.as_bytes())?;
         if png {
             let png = plots::png(picture, recording, &labels)?;
-            staging.file(&format!("{name}.png"))?.write_all(&png)?;
+            write_file(staging, &format!("{name}.png"), &png)?;
         }
         figures.push(Figure {
             title: title(picture).into(),
@@ -43,8 +41,13 @@ pub(super) fn write(
         });
     }
     let html = page(&report(summary, figures));
-    staging.file("report.html")?.write_all(html.as_bytes())?;
+    write_file(staging, "report.html", html.as_bytes())?;
     Ok(())
+}
+
+fn write_file(staging: &mut Staging, name: &str, bytes: &[u8]) -> Result<(), OutputError> {
+    let mut file = staging.file(name)?;
+    file.write_all(bytes).map_err(cannot_write(name))
 }
 
 fn title(picture: Picture) -> &'static str {
@@ -80,17 +83,16 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
                     Some(axis) => format!("{}, {axis}", check.name),
                     None => check.name.into(),
                 },
-                limit: check.limit,
-                worst: check.worst.unwrap_or(f64::NAN),
-                unit: check.unit.into(),
+                limit: check.shown(check.limit.unwrap_or(f64::NAN)).0,
+                worst: check.shown(check.worst.unwrap_or(f64::NAN)).0,
+                unit: check.shown(0.0).1.into(),
                 line: check.line,
                 pass: check.pass,
             })
             .collect(),
         reasons: summary
             .reasons()
-            .into_iter()
-            .map(|(name, seconds, _)| ReasonRow {
+            .map(|(name, seconds)| ReasonRow {
                 name: name.into(),
                 seconds,
                 share: seconds / summary.job_time_s,

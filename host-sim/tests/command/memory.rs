@@ -1,0 +1,79 @@
+//! Memory does not grow with the job.
+
+use crate::workshop::Workshop;
+use std::fmt::Write;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::Duration;
+
+/// Peak memory of a run, in bytes; `None` where the system does not tell it.
+///
+/// It is polled, so growth in the last millisecond may be missed; what would grow with the job
+/// grows all along.
+fn peak(shop: &Workshop, program: &Path, more: &[&str]) -> Option<u64> {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_spokeshave"))
+        .current_dir(shop.path("."))
+        .arg("simulate")
+        .arg(program)
+        .args(["--machine", "machine.toml"])
+        .args(more)
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
+    let status = format!("/proc/{}/status", child.id());
+    let mut peak = None;
+    loop {
+        let text = std::fs::read_to_string(&status).unwrap_or_default();
+        let line = text.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+        if let Some(kibibytes) = line.and_then(|line| line.trim().strip_suffix(" kB")) {
+            peak = Some(kibibytes.parse::<u64>().unwrap() * 1024);
+        }
+        if let Some(status) = child.try_wait().unwrap() {
+            assert!(status.success());
+            return peak;
+        }
+        std::thread::sleep(Duration::from_millis(1));
+    }
+}
+
+/// A wavy path to and fro, in moves of about 0.05 mm.
+fn program(shop: &Workshop, moves: u32) -> std::path::PathBuf {
+    let mut text = String::from("G21 G90 F6000\nG1\n");
+    for i in 1..=moves {
+        let phase = f64::from(i % 4000);
+        let x = 0.04 * phase.min(4000.0 - phase);
+        let y = 20.0 * (f64::from(i) * 0.0015).sin();
+        writeln!(text, "X{x:.3} Y{y:.3}").unwrap();
+    }
+    shop.write(&format!("{moves}.nc"), text)
+}
+
+/// Runs both jobs. The least that could be kept of a move is one number of 8 bytes, so the longer
+/// job must need less than that for each move that it has more. (Blocks that the allocator keeps
+/// and pages that happen to be touched come to some hundred kilobytes.)
+fn does_not_grow(short: u32, long: u32, more: &[&str]) {
+    let shop = Workshop::new();
+    let [few, many] = [short, long].map(|moves| peak(&shop, &program(&shop, moves), more));
+    let (Some(few), Some(many)) = (few, many) else {
+        println!("not tested: this system does not tell the peak memory of a process");
+        return;
+    };
+    let allowed = 8 * u64::from(long - short);
+    assert!(
+        many < few + allowed,
+        "{short} moves: {few} bytes, {long} moves: {many} bytes"
+    );
+}
+
+#[test]
+fn a_million_moves_need_no_more_than_ten_thousand() {
+    does_not_grow(10_000, 1_000_000, &[]);
+}
+
+/// What the pictures keep is bounded but not yet full with ten thousand moves (it is with 60 000:
+/// three bounds of 20 000 stretches), and a million moves fill half a gigabyte of tables, so the
+/// jobs are of 100 000 and 300 000 moves here.
+#[test]
+fn tables_and_pictures_of_three_hundred_thousand_moves_need_no_more_than_of_a_third() {
+    does_not_grow(100_000, 300_000, &["--out", "out"]);
+}
