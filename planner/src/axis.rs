@@ -115,7 +115,12 @@ impl Axis {
         for (quantity, value, least, most) in [
             (Quantity::StepsPerMm, self.steps_per_mm, 0.01, 20_000.0),
             (Quantity::SpeedLimit, speed.into(), 0.01_f32.into(), 2_000.0),
-            (Quantity::AccelerationLimit, acceleration.into(), 0.1_f32.into(), 50_000.0),
+            (
+                Quantity::AccelerationLimit,
+                acceleration.into(),
+                0.1_f32.into(),
+                50_000.0,
+            ),
         ] {
             if let Some(fault) = Fault::of(value, least, most) {
                 return Err((quantity, fault));

@@ -197,7 +197,9 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        if let Some(fault) = feed.and_then(|feed| Fault::of(feed.into(), LEAST_FEED.into(), 10_000.0)) {
+        if let Some(fault) =
+            feed.and_then(|feed| Fault::of(feed.into(), LEAST_FEED.into(), 10_000.0))
+        {
             return Err(PlanError::Feed(fault));
         }
         if target == self.tail {

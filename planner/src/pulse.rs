@@ -65,7 +65,8 @@ impl<const N: usize, F: FnMut() -> Option<Ramp<N>>> RampSource<N> for F {
     }
 }
 
-/// Steps that came later than the plan asked, because the driver's minimum times were kept.
+/// Steps that came more than a tick later than the plan asked, because the driver's minimum times
+/// were kept.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Lateness {
@@ -149,13 +150,10 @@ impl<const N: usize> PulseGenerator<N> {
     /// After [`Event::Idle`]: ramps taken from now on begin at `now`, or where the last one ended
     /// if that is later.
     pub fn start_at(&mut self, now: u64) {
-        let (tick, fraction) = self.end();
-        if now > tick && self.tracks.iter().all(|track| !track.is_due()) {
-            (self.tick, self.fraction) = (now, 0);
-        } else {
-            (self.tick, self.fraction) = (tick, fraction);
+        let idle = self.tracks.iter().all(|track| !track.is_due());
+        if idle && now > self.end().0 {
+            (self.tick, self.fraction, self.duration) = (now, 0, 0);
         }
-        self.duration = 0;
     }
 
     fn end(&self) -> (u64, u32) {
@@ -228,12 +226,12 @@ impl<const N: usize> PulseGenerator<N> {
             return;
         }
         let ideal = self.tick + u64::from(self.shape.crossing(track));
-        let due = ideal.max(track.earliest(self.timing));
-        // Ramps meet to a small part of a tick, which can round to one: that is not late.
-        if due > ideal || self.last > ideal + 1 {
+        let due = ideal.max(track.earliest(self.timing)).max(self.last);
+        // A tick is what rounding does where ramps meet, or steps come as fast as may be.
+        if due > ideal + 1 {
             self.late.steps = self.late.steps.saturating_add(1);
-            self.late.worst = self.late.worst.max(due.max(self.last) - ideal);
+            self.late.worst = self.late.worst.max(due - ideal);
         }
-        track.due = due.max(self.last);
+        track.due = due;
     }
 }

@@ -25,7 +25,15 @@ struct Given {
 
 impl Given {
     fn arc(&self) -> Result<Arc<3>, ArcError> {
-        let Self { from, to, plane, centre, turn, turns, tolerance } = self.clone();
+        let Self {
+            from,
+            to,
+            plane,
+            centre,
+            turn,
+            turns,
+            tolerance,
+        } = self.clone();
         Arc::new(from, to, plane, centre, turn, turns, tolerance)
     }
 
@@ -39,13 +47,19 @@ impl Given {
 
     /// Checks all chords; returns how many there are.
     fn check(&self) -> usize {
-        let points: Vec<_> = std::iter::once(self.from).chain(self.arc().unwrap()).collect();
+        let points: Vec<_> = std::iter::once(self.from)
+            .chain(self.arc().unwrap())
+            .collect();
         let chords = points.len() - 1;
         assert_eq!(points[chords], self.to);
         assert_eq!(self.arc().unwrap().chords() as usize, chords);
         let (start, end) = (self.spoke(&self.from), self.spoke(&self.to));
         let (inner, outer) = (norm(&start), norm(&end));
-        let sense = if self.turn == Turn::Clockwise { -1.0 } else { 1.0 };
+        let sense = if self.turn == Turn::Clockwise {
+            -1.0
+        } else {
+            1.0
+        };
         let angle = |a: [f64; 2], b: [f64; 2]| {
             sense * (a[0] * b[1] - a[1] * b[0]).atan2(a[0] * b[0] + a[1] * b[1])
         };
@@ -60,25 +74,42 @@ impl Given {
             let (a, b) = (self.spoke(&pair[0]), self.spoke(&pair[1]));
             let radius = |part: f64| inner + (outer - inner) * part;
             let off = (norm(&b) - radius(part)).abs();
-            assert!(off <= rounded, "{self:?}: chord {k} ends {off} mm off the arc");
+            assert!(
+                off <= rounded,
+                "{self:?}: chord {k} ends {off} mm off the arc"
+            );
             // The middle of the chord is nowhere further inside, and single precision makes the
             // angle up to 4·U wider.
             let middle = norm(&[0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])]);
             let sagitta = radius(part - 0.5 / chords as f64) - middle;
             let most = f64::from(self.tolerance) * (1.0 + 8.0 * U) + rounded;
-            assert!(sagitta <= most, "{self:?}: chord {k} is {sagitta} mm inside");
+            assert!(
+                sagitta <= most,
+                "{self:?}: chord {k} is {sagitta} mm inside"
+            );
             swept += angle(a, b);
             // Up is even: whole counts, rounded once.
             let (from, to) = (self.from[third].mm(), self.to[third].mm());
             let off = (pair[1][third].mm() - (from + (to - from) * part)).abs();
-            assert!(off <= 2.0 * HALF_COUNT, "{self:?}: chord {k} is {off} mm off in height");
+            assert!(
+                off <= 2.0 * HALF_COUNT,
+                "{self:?}: chord {k} is {off} mm off in height"
+            );
         }
         let part = angle(start, end);
-        let whole = if start == end || part < 0.0 { part + TAU } else { part };
+        let whole = if start == end || part < 0.0 {
+            part + TAU
+        } else {
+            part
+        };
         let exact = whole + TAU * f64::from(self.turns - 1);
         // Start and end in line with the centre, at different radii, are a whole turn or none.
         let off = (swept - exact).abs();
-        let off = if part.abs() < 1e-9 { off.min((swept - exact - TAU).abs()) } else { off };
+        let off = if part.abs() < 1e-9 {
+            off.min((swept - exact - TAU).abs())
+        } else {
+            off
+        };
         assert!(off < 1e-6, "{self:?}: turns by {swept} and not {exact}");
         chords
     }
@@ -169,7 +200,10 @@ fn an_arc_has_no_more_chords_than_it_needs() {
     // The widest chord turns by 2·acos(1 − t/r): 2π over it, 157.08 for 0.002 of 10 mm.
     let needs = TAU / (2.0 * (1.0 - 0.002_f64 / 10.0).acos());
     let chords = circle().check();
-    assert!(chords as f64 >= needs && chords as f64 <= needs + 2.0, "{chords} {needs}");
+    assert!(
+        chords as f64 >= needs && chords as f64 <= needs + 2.0,
+        "{chords} {needs}"
+    );
 }
 
 #[test]
@@ -211,9 +245,18 @@ fn a_bad_arc_is_its_own_error() {
         (|g| g.tolerance = f32::MIN_POSITIVE, ArcError::TooManyChords),
         (|g| g.tolerance = f32::from_bits(1), ArcError::TooManyChords),
         (|g| g.turns = u32::MAX, ArcError::TooManyChords),
-        (|g| g.centre[0] = Coordinate::from_counts(i32::MIN), ArcError::OutOfRange),
-        (|g| g.centre[1] = Coordinate::from_counts(i32::MAX), ArcError::OutOfRange),
-        (|g| g.to[0] = Coordinate::from_counts(i32::MIN), ArcError::OutOfRange),
+        (
+            |g| g.centre[0] = Coordinate::from_counts(i32::MIN),
+            ArcError::OutOfRange,
+        ),
+        (
+            |g| g.centre[1] = Coordinate::from_counts(i32::MAX),
+            ArcError::OutOfRange,
+        ),
+        (
+            |g| g.to[0] = Coordinate::from_counts(i32::MIN),
+            ArcError::OutOfRange,
+        ),
     ];
     for (k, (change, error)) in table.iter().enumerate() {
         let mut given = circle();
@@ -222,7 +265,11 @@ fn a_bad_arc_is_its_own_error() {
         assert!(!error.to_string().is_empty());
     }
     // At the edge of the range, but within.
-    let wide = Given { from: mm([16_380.0, 0.0, 0.0]), to: mm([0.0, 16_380.0, 0.0]), ..circle() };
+    let wide = Given {
+        from: mm([16_380.0, 0.0, 0.0]),
+        to: mm([0.0, 16_380.0, 0.0]),
+        ..circle()
+    };
     wide.check();
     let edge = Given {
         from: [far(16_383.0), far(16_000.0), Coordinate::ZERO],
@@ -237,6 +284,15 @@ fn a_bad_arc_is_its_own_error() {
 fn a_tolerance_as_wide_as_can_be_keeps_the_shape() {
     for tolerance in [20.0, 1e9, f32::MAX] {
         // An eighth of a turn at most (and one more for the rounding up).
-        assert_eq!(Given { tolerance, ..circle() }.arc().unwrap().chords(), 9);
+        assert_eq!(
+            Given {
+                tolerance,
+                ..circle()
+            }
+            .arc()
+            .unwrap()
+            .chords(),
+            9
+        );
     }
 }

@@ -38,9 +38,15 @@ fn bad(least: f64, most: f64) -> Vec<(f64, Fault)> {
 fn every_bad_number_of_an_axis_is_its_own_error() {
     type Set = fn(&mut Axis, f64);
     let table: [(Quantity, f64, f64, Set); 3] = [
-        (Quantity::StepsPerMm, 0.01, 20_000.0, |a, v| a.steps_per_mm = v),
-        (Quantity::SpeedLimit, 0.01, 2_000.0, |a, v| a.speed_limit = v as f32),
-        (Quantity::AccelerationLimit, 0.1, 50_000.0, |a, v| a.acceleration_limit = v as f32),
+        (Quantity::StepsPerMm, 0.01, 20_000.0, |a, v| {
+            a.steps_per_mm = v
+        }),
+        (Quantity::SpeedLimit, 0.01, 2_000.0, |a, v| {
+            a.speed_limit = v as f32
+        }),
+        (Quantity::AccelerationLimit, 0.1, 50_000.0, |a, v| {
+            a.acceleration_limit = v as f32
+        }),
     ];
     for (quantity, least, most, set) in table {
         for (value, fault) in bad(least, most) {
@@ -66,8 +72,12 @@ fn every_bad_number_of_a_controller_is_its_own_error() {
     let table: [(Quantity, f64, f64, Set); 5] = [
         (Quantity::JunctionDeviation, 0.0, 10.0, |_, d, v| *d = v),
         (Quantity::PulseWidth, 0.0, 0.1, |c, _, v| c.pulse_width = v),
-        (Quantity::PulsePeriod, 0.0, 0.1, |c, _, v| c.pulse_period = v),
-        (Quantity::DirectionSetup, 0.0, 0.1, |c, _, v| c.direction_setup = v),
+        (Quantity::PulsePeriod, 0.0, 0.1, |c, _, v| {
+            c.pulse_period = v
+        }),
+        (Quantity::DirectionSetup, 0.0, 0.1, |c, _, v| {
+            c.direction_setup = v
+        }),
         (Quantity::RampTime, 5e-4, 0.1, |c, _, v| c.ramp_time = v),
     ];
     for (quantity, least, most, set) in table {
@@ -84,7 +94,10 @@ fn every_bad_number_of_a_controller_is_its_own_error() {
         (400_000_100, Fault::TooLarge),
         (u32::MAX, Fault::TooLarge),
     ] {
-        let controller = Controller { timer_hz, ..CONTROLLER };
+        let controller = Controller {
+            timer_hz,
+            ..CONTROLLER
+        };
         let error = Machine::new([AXIS], controller, 0.02).unwrap_err();
         assert_eq!(error, MachineError::Controller(Quantity::Timer, fault));
     }
@@ -93,18 +106,36 @@ fn every_bad_number_of_a_controller_is_its_own_error() {
 #[test]
 fn numbers_that_do_not_fit_together_are_refused() {
     for width in [5e-6, 6e-6] {
-        let controller = Controller { pulse_width: width, ..CONTROLLER };
+        let controller = Controller {
+            pulse_width: width,
+            ..CONTROLLER
+        };
         let error = Machine::new([AXIS], controller, 0.02).unwrap_err();
         assert_eq!(error, MachineError::PulseWidthPastPeriod);
     }
     // Five ticks of 1 µs: 200 000 steps a second, 2 000 steps/mm, 100 mm/s; then a period that
     // needs a sixth tick, a slower timer, a finer and a faster axis.
-    let fine = Axis { steps_per_mm: 2_000.0, ..AXIS };
+    let fine = Axis {
+        steps_per_mm: 2_000.0,
+        ..AXIS
+    };
     assert!(Machine::new([AXIS, fine], CONTROLLER, 0.02).is_ok());
-    let longer = Controller { pulse_period: 5.01e-6, ..CONTROLLER };
-    let slower = Controller { timer_hz: 999_000, ..CONTROLLER };
-    let finer = Axis { steps_per_mm: 2_001.0, ..fine };
-    let faster = Axis { speed_limit: 100.1, ..fine };
+    let longer = Controller {
+        pulse_period: 5.01e-6,
+        ..CONTROLLER
+    };
+    let slower = Controller {
+        timer_hz: 999_000,
+        ..CONTROLLER
+    };
+    let finer = Axis {
+        steps_per_mm: 2_001.0,
+        ..fine
+    };
+    let faster = Axis {
+        speed_limit: 100.1,
+        ..fine
+    };
     for (axis, controller) in [
         (fine, longer),
         (fine, slower),
@@ -118,7 +149,10 @@ fn numbers_that_do_not_fit_together_are_refused() {
 
 #[test]
 fn an_error_says_what_is_wrong_and_what_to_do() {
-    let slow = Axis { speed_limit: -3.0, ..AXIS };
+    let slow = Axis {
+        speed_limit: -3.0,
+        ..AXIS
+    };
     let error = Machine::new([AXIS, slow], CONTROLLER, 0.02).unwrap_err();
     let text = error.to_string();
     for part in ["axis 1", "speed limit", "negative", "give"] {

@@ -77,7 +77,10 @@ fn a_rapid_says_which_axis_limits_it() {
         let said = reasons(belts(), &[(to, None)], true);
         let stop = Some(LowPoint::Stop);
         let cruise = (0, Limit::AxisSpeed(axis), None);
-        assert_said(&said, &[(0, acceleration, stop), cruise, (0, acceleration, stop)]);
+        assert_said(
+            &said,
+            &[(0, acceleration, stop), cruise, (0, acceleration, stop)],
+        );
         // A feed that no axis reaches holds nothing.
         assert_eq!(reasons(belts(), &[(to, Some(9_000.0))], true), said);
     }
@@ -86,7 +89,11 @@ fn a_rapid_says_which_axis_limits_it() {
 #[test]
 fn a_corner_is_named_before_and_after() {
     let feed = Some(40.0);
-    let said = reasons(belts(), &[([50.0, 0.0, 0.0], feed), ([50.0, 50.0, 0.0], feed)], true);
+    let said = reasons(
+        belts(),
+        &[([50.0, 0.0, 0.0], feed), ([50.0, 50.0, 0.0], feed)],
+        true,
+    );
     let (stop, corner) = (Some(LowPoint::Stop), Some(LowPoint::Corner));
     assert_said(
         &said,
@@ -153,8 +160,9 @@ fn a_neighbour_at_its_axis_limit_is_named_before_and_after() {
 fn braking_over_several_moves_names_where_it_leads() {
     // From 100 mm/s, x brakes over 10 mm: three moves of 4 mm. The corner allows
     // 400·0.02·c(1+c)/s² mm²/s² with s = c = √½, 4.4 mm/s.
-    let mut moves: Vec<([f64; 3], Option<f32>)> =
-        (0..=5).map(|k| ([40.0 + 4.0 * f64::from(k), 0.0, 0.0], Some(100.0))).collect();
+    let mut moves: Vec<([f64; 3], Option<f32>)> = (0..=5)
+        .map(|k| ([40.0 + 4.0 * f64::from(k), 0.0, 0.0], Some(100.0)))
+        .collect();
     moves.extend((1..=5).map(|k| ([60.0, 4.0 * f64::from(k), 0.0], Some(50.0))));
     moves.push(([60.0, 60.0, 0.0], Some(50.0)));
     let said = reasons(belts(), &moves, true);
@@ -185,7 +193,11 @@ fn a_queue_that_is_too_short_says_so() {
     // 100 came in when 98 was done.
     for tag in 2..=98 {
         let last = said.iter().rfind(|s| s.0 == tag);
-        assert_eq!(last.map(|s| s.2), Some(LowPoint::QueueEnd), "{tag}: {said:?}");
+        assert_eq!(
+            last.map(|s| s.2),
+            Some(LowPoint::QueueEnd),
+            "{tag}: {said:?}"
+        );
     }
 }
 
@@ -199,7 +211,13 @@ fn stops_and_rests_are_named_on_both_sides() {
     planner.line(mm([150.0, 0.0, 0.0]), Some(30.0), 3).unwrap();
     let said = said(std::iter::from_fn(|| planner.next_ramp()));
     let stop = Some(LowPoint::Stop);
-    let straight = |tag, end| [(tag, X, stop), (tag, Limit::Feed, None), (tag, X, Some(end))];
+    let straight = |tag, end| {
+        [
+            (tag, X, stop),
+            (tag, Limit::Feed, None),
+            (tag, X, Some(end)),
+        ]
+    };
     let mut expected = Vec::new();
     expected.extend(straight(0, LowPoint::Stop));
     expected.extend(straight(1, LowPoint::Stop));

@@ -59,7 +59,10 @@ fn a_circle_keeps_the_tolerance_and_its_steps_both_ways() {
             let tick = f64::from(feed) / f64::from(machine.controller().timer_hz);
             let off = 2_f64.sqrt() * (9.0 / 16.0 * step + 1.0 / 262_144.0) + tick;
             assert!(most <= RADIUS + off, "{turn:?} {feed}: {most}");
-            assert!(least >= RADIUS - TOLERANCE - off, "{turn:?} {feed}: {least}");
+            assert!(
+                least >= RADIUS - TOLERANCE - off,
+                "{turn:?} {feed}: {least}"
+            );
             println!(
                 "{turn:?} at {feed} mm/s: radial {:+.4} {:+.4} mm, circular {:.4} mm",
                 least - RADIUS,
@@ -67,7 +70,10 @@ fn a_circle_keeps_the_tolerance_and_its_steps_both_ways() {
                 most - least
             );
             let circular = most - least;
-            assert!(circular <= TOLERANCE + 2.0 * off, "{turn:?} {feed}: {circular}");
+            assert!(
+                circular <= TOLERANCE + 2.0 * off,
+                "{turn:?} {feed}: {circular}"
+            );
         }
     }
 }

@@ -42,14 +42,22 @@ fn from_rest_to_rest_with_a_cruise() {
         let exact = h / v + v / ACCELERATION;
         let off = (audit::time(HZ, &ramps) - exact).abs();
         assert!(off <= room(&ramps), "{h} mm at {v}: {off} s off {exact}");
-        let top = ramps.iter().map(|r| f64::from(r.exit_speed)).fold(0.0, f64::max);
+        let top = ramps
+            .iter()
+            .map(|r| f64::from(r.exit_speed))
+            .fold(0.0, f64::max);
         assert!((top - v).abs() <= 8.0 * U * v, "{top}");
     }
 }
 
 #[test]
 fn with_end_speeds_and_no_cruise() {
-    for (h, v0, v1) in [(5.0, 0.0, 0.0), (2.0, 30.0, 10.0), (8.0, 12.0, 47.0), (0.1, 5.0, 6.0)] {
+    for (h, v0, v1) in [
+        (5.0, 0.0, 0.0),
+        (2.0, 30.0, 10.0),
+        (8.0, 12.0, 47.0),
+        (0.1, 5.0, 6.0),
+    ] {
         // The moves before and after hold the end speeds: as feeds, long enough to get there.
         let ends = [v0, v1].map(|v: f32| (f64::from(v).powi(2) / ACCELERATION, v));
         let middle = (h, 390.0);
@@ -62,11 +70,17 @@ fn with_end_speeds_and_no_cruise() {
         let ramps: Vec<_> = ramps.into_iter().filter(|ramp| ramp.tag == tag).collect();
         let (v0, v1) = (f64::from(v0), f64::from(v1));
         let peak = (ACCELERATION * h + 0.5 * (v0 * v0 + v1 * v1)).sqrt();
-        let top = ramps.iter().map(|r| f64::from(r.exit_speed)).fold(0.0, f64::max);
+        let top = ramps
+            .iter()
+            .map(|r| f64::from(r.exit_speed))
+            .fold(0.0, f64::max);
         // Coordinates round h by up to 2⁻¹⁷ mm; a peak left out is below half a tick of speed-up.
         let grain = ACCELERATION * (1.0 / 131_072.0) / (2.0 * peak);
         let missed = ACCELERATION * 0.5 / f64::from(HZ);
-        assert!((top - peak).abs() <= grain + missed + 16.0 * U * peak, "{top} and not {peak}");
+        assert!(
+            (top - peak).abs() <= grain + missed + 16.0 * U * peak,
+            "{top} and not {peak}"
+        );
         let exact = (2.0 * peak - v0 - v1) / ACCELERATION;
         let off = (audit::time(HZ, &ramps) - exact).abs();
         let room = room(&ramps) + 2.0 * grain / ACCELERATION;
