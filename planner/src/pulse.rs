@@ -165,13 +165,9 @@ impl<const N: usize> PulseGenerator<N> {
     /// After [`Event::Idle`]: ramps taken from now on begin at `now`, or where the last one ended
     /// if that is later.
     pub fn start_at(&mut self, now: u64) {
-        let (tick, fraction) = self.end();
-        if now > tick && self.first_due().is_none() {
-            (self.tick, self.fraction) = (now, 0);
-        } else {
-            (self.tick, self.fraction) = (tick, fraction);
+        if self.first_due().is_none() && now > self.end().0 {
+            (self.tick, self.fraction, self.duration) = (now, 0, 0);
         }
-        self.duration = 0;
     }
 
     fn end(&self) -> (u64, u32) {
@@ -248,8 +244,8 @@ impl<const N: usize> PulseGenerator<N> {
         let ideal = self.tick + u64::from(ticks);
         let due = ideal.max(track.earliest(self.timing)).max(self.last);
         track.due = due;
-        // Ramps meet to a small part of a tick, which can round to one: that is not late.
-        if due > ideal + u64::from(self.last == due) {
+        // A tick is what rounding does where ramps meet, or steps come as fast as may be.
+        if due > ideal + 1 {
             self.count_late(due - ideal);
         }
     }

@@ -3,7 +3,8 @@
 use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
 use spokeshave::{
-    Axis, Controller, Coordinate, Event, Machine, Planner, Point, Pulse, PulseGenerator, Ramp,
+    Axis, Controller, Coordinate, Event, Lateness, Machine, Planner, Point, Pulse, PulseGenerator,
+    Ramp,
 };
 use spokeshave_tests::crossing::{Crossing, Follower};
 use spokeshave_tests::exact::{self, mm};
@@ -68,8 +69,8 @@ fn check<const N: usize>(
                     "axis {axis} late by {off}: {crossing:?}"
                 );
             }
-            // A tick late, seen from a tick that was rounded by 0.5 and computed to 0.1, is what
-            // the meeting of two ramps can do, and is not counted.
+            // A tick late, seen from a tick that was rounded by 0.5 and computed to 0.1, is not
+            // counted: rounding does it where ramps meet and where steps are as fast as may be.
             if off > 1.6 + crossing.slack {
                 late = (late.0 + 1, late.1.max(off));
             }
@@ -267,5 +268,69 @@ fn small_moves_far_out_keep_direction_and_target() {
             }
             at = to;
         }
+    }
+}
+
+/// Steps exactly as fast as the driver takes them: 200 000 a second, 5 ticks each, for 20 s.
+#[test]
+fn the_fastest_rate_keeps_the_period() {
+    let machine = spokeshave_tests::machines::single(1_000_000, 2_000.0, 100.0, 1_000.0);
+    let mut job = spokeshave_tests::job::Job::new(machine, mm([0.0]));
+    job.line(mm([2_000.0]), None, false);
+    let ramps = run::ramps::<1, 2>(&job, 2);
+    let mut generator = PulseGenerator::new(&machine, job.start);
+    let pulses = run::pulses(&mut generator, &ramps);
+    // None comes too soon, each is within a tick of its time, and so none is late.
+    assert_eq!(check(&machine, &job.start, &ramps, &pulses), (0, 0.0));
+    assert_eq!(generator.lateness(), Lateness::default());
+    assert_eq!(pulses.len(), 4_000_000);
+}
+
+/// A job that runs dry and goes on: steps are made from the new start on, none is lost, and a
+/// start that comes too early changes nothing.
+#[test]
+fn a_job_goes_on_after_it_ran_dry() {
+    let machine = spokeshave_tests::machines::belts();
+    let start = mm([0.3, -0.7, 0.1]);
+    let mut planner: Planner<3, 8> = Planner::new(machine, start);
+    let mut generator = PulseGenerator::new(&machine, start);
+    let mut now = 0;
+    for k in 1..=50_u32 {
+        let t = f64::from(k);
+        let to = mm([3.0 * t.sin(), 2.0 * (1.7 * t).cos(), 0.4 * (0.3 * t).sin()]);
+        planner.line(to, Some(60.0), k).unwrap();
+        let mut duration = 0;
+        let mut soonest = u64::MAX;
+        let mut latest = 0;
+        loop {
+            let event = generator.next_event(&mut || {
+                let ramp = planner.next_ramp();
+                duration += ramp.map_or(0, |ramp| ramp.duration);
+                ramp
+            });
+            match event {
+                Event::Pulse(pulse) => {
+                    // In the middle of a ramp this is no start, nor at a time gone by.
+                    generator.start_at(if k % 2 == 0 { generator.end_tick() } else { 0 });
+                    soonest = soonest.min(pulse.tick);
+                    latest = latest.max(pulse.tick);
+                }
+                Event::Wait(_) => {}
+                Event::Idle => break,
+            }
+        }
+        let end = now + duration.div_ceil(1 << 32);
+        assert!(
+            now <= soonest && latest <= end,
+            "{k}: {soonest} {latest} not in {now} {end}"
+        );
+        let exact = exact::position(&machine, &to);
+        for (position, exact) in generator.position().iter().zip(exact) {
+            let off = (i64::from(*position) << 32) - exact;
+            assert!(off.abs() <= (9 << 28) + 1, "{k}: {off}");
+        }
+        now = generator.end_tick() + 12_345;
+        generator.start_at(now);
+        assert_eq!(generator.end_tick(), now);
     }
 }
