@@ -4,6 +4,7 @@ mod arcs;
 mod lookahead;
 mod machines;
 mod pulses;
+mod queue;
 mod ramps;
 mod random;
 mod reasons;
