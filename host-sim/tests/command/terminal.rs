@@ -32,7 +32,7 @@ fn limits_show_which_side_is_allowed_and_short_times_show_digits() {
         assert!(row(name).contains(limit), "{}", row(name));
         assert!(row(name).contains("µs"), "{}", row(name));
     }
-    for name in ["feed", "axis speed, x", "acceleration, z", "rest", "path"] {
+    for name in ["feed", "axis speed, x", "acceleration, z", "rest"] {
         assert!(row(name).contains('≤'), "{}", row(name));
     }
     assert!(row("corners and bends").contains('%'));
