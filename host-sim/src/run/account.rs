@@ -117,20 +117,23 @@ impl Accounts {
         self.queued_end
     }
 
+    /// A move was queued: `to` is where the program wants it to end, `way` how far the planner
+    /// goes on each axis, mm.
     pub fn queue(
         &mut self,
         line: u32,
         kind: MoveKind,
         feed: Option<f64>,
         to: Point,
+        way: Point,
         facts: &MoveFacts,
     ) {
-        let from = std::mem::replace(&mut self.queued_end, to);
+        self.queued_end = to;
         self.pending.push_back(Pending {
             line,
             kind,
             to,
-            share: share(&from, &to),
+            share: share(way),
             feed,
             facts: *facts,
         });
@@ -176,8 +179,8 @@ impl Accounts {
         if pending.feed.is_some() {
             self.totals.cutting_mm += length_mm;
         }
-        let (share, move_mm) = (pending.share, f64::from(pending.facts.length));
-        self.book(&slice, &share, move_mm);
+        let share = pending.share;
+        self.book(&slice, &share);
         let record = ramp.ends_move.then(|| self.finish_move(exit));
         (slice, record)
     }
@@ -202,7 +205,7 @@ impl Accounts {
         }
     }
 
-    fn book(&mut self, slice: &Slice, share: &Point, move_mm: f64) {
+    fn book(&mut self, slice: &Slice, share: &Point) {
         let feed_time = slice.length_mm / slice.asked_mm_s;
         let lost = slice.duration_s - feed_time;
         let reason = (slice.limit, slice.low_point);
@@ -215,10 +218,7 @@ impl Accounts {
         // would be a good part of one.
         let doubt = 4.0 * f64::from(f32::EPSILON) * peak;
         let change = (slice.exit_mm_s - slice.entry_mm_s).abs() - doubt;
-        // The end of a ramp is kept as a part of its move, also in single precision.
-        let length_doubt = f64::from(f32::EPSILON) * move_mm / slice.length_mm;
-        let sure = (1.0 - length_doubt).max(0.0);
-        let acceleration = sure * change.max(0.0) / slice.duration_s;
+        let acceleration = change.max(0.0) / slice.duration_s;
         for (i, share) in share.iter().enumerate() {
             let speeds = &mut self.totals.peak_speed_mm_s[i];
             *speeds = speeds.max(share * peak);
@@ -291,11 +291,10 @@ impl Accounts {
 
 /// The part of the path's speed that each axis has on a move: of the whole move, because short
 /// ramps lose their direction to rounding.
-fn share(from: &Point, to: &Point) -> Point {
-    let way: Point = std::array::from_fn(|i| (to[i] - from[i]).abs());
+fn share(way: Point) -> Point {
     let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
     if length > 0.0 {
-        way.map(|part| part / length)
+        way.map(|part| part.abs() / length)
     } else {
         way
     }

@@ -13,7 +13,9 @@ use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, MoveKind, Point};
 use crate::trace::{MoveRecord, Slice};
 use account::Accounts;
 use controller::Plan;
-use spokeshave::{ArcError, Coordinate, Event, MachineError, PlanError, PulseGenerator, Turn};
+use spokeshave::{
+    ArcError, Coordinate, Event, Limit, MachineError, PlanError, PulseGenerator, Turn,
+};
 
 /// Who listens to a run. Pieces come before the pulses that trace them.
 pub trait Sink {
@@ -173,6 +175,8 @@ impl<'a, S: Sink> Run<'a, S> {
         while self.plan.is_full() {
             self.ramp()?;
         }
+        let from = self.plan.end();
+        let way = std::array::from_fn(|i| to[i].mm() - from[i].mm());
         let facts = self
             .plan
             .line(to, feed.map(|feed| feed as f32), line)
@@ -187,7 +191,7 @@ impl<'a, S: Sink> Run<'a, S> {
             rest_s: 0.0,
             kind,
         });
-        self.accounts.queue(line, kind, feed, exact, &facts);
+        self.accounts.queue(line, kind, feed, exact, way, &facts);
         Ok(())
     }
 
@@ -228,8 +232,9 @@ impl<'a, S: Sink> Run<'a, S> {
         let Some(ramp) = self.plan.next_ramp() else {
             return Ok(false);
         };
-        // The piece that is held back is the last that is queued: here its turn comes.
-        if self.accounts.pending() <= 1 {
+        // The piece that is held back is the last that is queued: here its turn comes. (A ramp at
+        // rest is of a rest before it.)
+        if self.accounts.pending() <= 1 && ramp.limit != Limit::Rest {
             self.release();
         }
         let (slice, record) = self.accounts.ramp(&ramp);

@@ -77,7 +77,6 @@ fn jobs_without_moves_have_all_files_and_no_steps() {
         assert!(lines.filter(|check| check["line"] == 0).count() == 0);
         assert_eq!(shop.text("out/pulses.csv"), "tick,x,y,z\n");
         assert_eq!(shop.names("out").len(), 11);
-        assert!(!shop.text("out/report.html").contains("NaN"), "{program:?}");
     }
 }
 
@@ -91,6 +90,8 @@ fn line_ends_and_a_missing_end_change_nothing() {
         program.replace("M2\n", ""),
         program.replace("\nM2\n", ""),
         program.replace("M2", "M30"),
+        // Nothing is read after the end, so nothing there can be wrong.
+        program.replace("M2", "M2\nG1 X5000\n(no end"),
     ] {
         let mut summary = shop.summary(&other, &[]);
         for key in ["checks", "notes"] {
@@ -137,4 +138,13 @@ fn paths_may_have_blanks_and_any_letters() {
         shop.json(&format!("{out}/summary.json"))["program"],
         "päis ley 2.nc"
     );
+}
+
+#[test]
+fn the_longest_look_ahead_runs() {
+    let shop = Workshop::new();
+    let deep = crate::workshop::MACHINE.replace("look_ahead = 32", "look_ahead = 16384");
+    shop.write("machine.toml", deep);
+    let summary = shop.summary("G21 G90\nG1 X10 F600\nM2\n", &[]);
+    assert_eq!(number(&summary, "/end_mm/x"), 10.0);
 }

@@ -32,7 +32,7 @@ fn limits_show_which_side_is_allowed_and_short_times_show_digits() {
         assert!(row(name).contains(limit), "{}", row(name));
         assert!(row(name).contains("µs"), "{}", row(name));
     }
-    for name in ["feed", "axis speed, x", "acceleration, z", "rest", "path"] {
+    for name in ["feed", "axis speed, x", "acceleration, z", "rest"] {
         assert!(row(name).contains('≤'), "{}", row(name));
     }
     assert!(row("corners and bends").contains('%'));
@@ -77,16 +77,17 @@ fn checks_that_fail_stand_out() {
     assert!(text.contains(&what), "{text}");
 }
 
-/// More than a second of work, so that a progress bar would show if it could.
+/// The bar waits for a second to pass. This many moves take about two on an ordinary machine; where
+/// they take less than one, the test shows nothing but is right.
 #[test]
 fn nothing_but_errors_goes_to_standard_error_when_it_is_no_terminal() {
     let shop = Workshop::new();
-    let long = "X0.05\nX0\n".repeat(200_000);
+    let long = "X0.05\nX0\n".repeat(600_000);
     let summary = shop.summary(
         format!("G21 G91 F600 G1\n{long}").replace("X0\n", "X-0.05\n"),
         &[],
     );
-    assert_eq!(summary["moves"], 400_000);
+    assert_eq!(summary["moves"], 1_200_000);
 }
 
 #[test]
