@@ -25,8 +25,15 @@ fn main() {
         let off = (x - 150.0).hypot(y - 150.0) - 50.0;
         worst[0] = worst[0].max(off.abs());
         // The last circle alone: it has 352 chords.
-        worst[1] = if ends % 352 == 0 { off.abs() } else { worst[1].max(off.abs()) };
+        worst[1] = if ends % 352 == 0 {
+            off.abs()
+        } else {
+            worst[1].max(off.abs())
+        };
         ends += 1;
     }
-    println!("{ends} chords; ends off the circle by at most {:.2e} mm, in the last 352 by {:.2e} mm", worst[0], worst[1]);
+    println!(
+        "{ends} chords; ends off the circle by at most {:.2e} mm, in the last 352 by {:.2e} mm",
+        worst[0], worst[1]
+    );
 }
