@@ -37,5 +37,5 @@ pub(super) const RESOLUTION: Bounds =
 pub(super) const SPEED_LIMIT: Bounds = bounds(Kind::Speed, 0.01, 2_000.0, "0.01 to 2 000 mm/s");
 pub(super) const ACCELERATION_LIMIT: Bounds =
     bounds(Kind::Acceleration, 1.0, 50_000.0, "1 to 50 000 mm/s^2");
-/// Also of work zeros. The planner keeps positions to 1/65 536 mm in 32 bits within it.
+/// Also of work zeros. The planner keeps positions to 1/131 072 mm in 32 bits within it.
 pub(super) const POSITION: Bounds = bounds(Kind::Length, -10e3, 10e3, "-10 m to 10 m");
