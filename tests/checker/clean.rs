@@ -15,7 +15,10 @@ fn clean(machine: &Machine, points: &[Point], feed: Option<f64>, what: &str) -> 
     let job = Job::new(machine.clone(), points, feed);
     let report = job.run(&Breach::default());
     let rate = machine.controller.timer_hz;
-    let what = format!("{what}, {} steps/mm, {rate} Hz", machine.axes[0].steps_per_mm);
+    let what = format!(
+        "{what}, {} steps/mm, {rate} Hz",
+        machine.axes[0].steps_per_mm
+    );
     assert_clean(&report, &what);
     report
 }
@@ -36,7 +39,13 @@ fn single_axis() {
 #[test]
 fn diagonals_and_space() {
     for machine in machines() {
-        let points = [[0.0; 3], [30.0, 20.0, 0.0], [31.0, -7.0, 5.5], [0.1, 0.2, 0.3], [0.0; 3]];
+        let points = [
+            [0.0; 3],
+            [30.0, 20.0, 0.0],
+            [31.0, -7.0, 5.5],
+            [0.1, 0.2, 0.3],
+            [0.0; 3],
+        ];
         clean(&machine, &points, Some(25.0), "space");
         clean(&machine, &points, None, "space, rapid");
         clean(&machine, &SQUARE, Some(60.0), "square");
@@ -47,7 +56,12 @@ fn diagonals_and_space() {
 fn chords_of_circles() {
     for machine in machines() {
         for chord in [0.02, 0.1, 0.37, 1.0] {
-            clean(&machine, &circle(5.0, chord), Some(15.0), &format!("chord {chord}"));
+            clean(
+                &machine,
+                &circle(5.0, chord),
+                Some(15.0),
+                &format!("chord {chord}"),
+            );
         }
     }
 }
@@ -61,10 +75,21 @@ fn targets_half_way_between_steps() {
             .map(|k| [f64::from(k % 7) * 0.001, f64::from(k * k % 11) * 0.001, 0.0])
             .collect();
         clean(&machine, &zigzag, Some(5.0), "zigzag");
-        let odd = [[0.001, 0.003, 0.0], [10.001, 0.003, 0.0], [10.001, 5.005, 0.0], [0.003, 0.001, 0.0]];
+        let odd = [
+            [0.001, 0.003, 0.0],
+            [10.001, 0.003, 0.0],
+            [10.001, 5.005, 0.0],
+            [0.003, 0.001, 0.0],
+        ];
         clean(&machine, &odd, Some(20.0), "from and to half-way points");
         let staircase: Vec<Point> = (0..300)
-            .map(|k| [f64::from((k + 1) / 2) * 0.001, f64::from(k / 2) * 0.001, 0.0])
+            .map(|k| {
+                [
+                    f64::from((k + 1) / 2) * 0.001,
+                    f64::from(k / 2) * 0.001,
+                    0.0,
+                ]
+            })
             .collect();
         clean(&machine, &staircase, Some(20.0), "staircase");
     }
@@ -114,7 +139,11 @@ fn stops_and_rests() {
         let rest = job.pieces[1].clone();
         job.pieces.insert(
             2,
-            spokeshave_sim::check::Piece { from: rest.to, rest_s: 0.1, ..rest },
+            spokeshave_sim::check::Piece {
+                from: rest.to,
+                rest_s: 0.1,
+                ..rest
+            },
         );
         assert_clean(&job.run(&Breach::default()), "stops");
     }

@@ -40,7 +40,12 @@ fn steps(job: &Job) -> Vec<Step> {
 /// Index of a step of `axis` in the middle of piece `piece`.
 fn middle(steps: &[Step], axis: usize, piece: usize) -> usize {
     let on = |(_, step): &(usize, &Step)| step.axis == axis && step.piece == piece;
-    let all: Vec<usize> = steps.iter().enumerate().filter(on).map(|(k, _)| k).collect();
+    let all: Vec<usize> = steps
+        .iter()
+        .enumerate()
+        .filter(on)
+        .map(|(k, _)| k)
+        .collect();
     all[all.len() / 2]
 }
 
@@ -93,7 +98,10 @@ fn extra_step() {
     for (axis, piece) in [(0, 0), (1, 0), (0, 3), (1, 3)] {
         let mut steps = steps.clone();
         let at = middle(&steps, axis, piece);
-        let extra = Step { tick: steps[at].tick + 90, ..steps[at] };
+        let extra = Step {
+            tick: steps[at].tick + 90,
+            ..steps[at]
+        };
         let after = steps.partition_point(|step| step.tick <= extra.tick);
         steps.insert(after, extra);
         let report = job.check(&steps);
@@ -110,8 +118,21 @@ fn extra_pair() {
     let mut steps = steps(&job);
     let at = middle(&steps, 1, 5);
     let step = steps[at];
-    steps.insert(at + 1, Step { tick: step.tick + 100, ..step });
-    steps.insert(at + 2, Step { tick: step.tick + 200, direction: -step.direction, ..step });
+    steps.insert(
+        at + 1,
+        Step {
+            tick: step.tick + 100,
+            ..step
+        },
+    );
+    steps.insert(
+        at + 2,
+        Step {
+            tick: step.tick + 200,
+            direction: -step.direction,
+            ..step
+        },
+    );
     let report = job.check(&steps);
     assert_fails(&report, "steps", Some(1), line(&job, step));
     assert_fails(&report, "path", Some(1), line(&job, step));
@@ -136,7 +157,9 @@ fn swapped_direction() {
 fn swapped_axes() {
     let job = job();
     let mut steps = steps(&job);
-    steps.iter_mut().for_each(|step| step.axis = [1, 0, 2][step.axis]);
+    steps
+        .iter_mut()
+        .for_each(|step| step.axis = [1, 0, 2][step.axis]);
     let report = job.check(&steps);
     for axis in 0..2 {
         assert_fails(&report, "steps", Some(axis), None);
@@ -152,7 +175,9 @@ fn pulse_too_soon() {
         let mut steps = steps(&job);
         let hz = f64::from(job.machine.controller.timer_hz);
         // One tick less than the period in whole ticks.
-        let period = (job.machine.controller.pulse_period_s * hz - 1e-6).ceil().max(1.0) as u64;
+        let period = (job.machine.controller.pulse_period_s * hz - 1e-6)
+            .ceil()
+            .max(1.0) as u64;
         let at = middle(&steps, 1, 1);
         let before = steps[..at].iter().rposition(|s| s.axis == 1).unwrap();
         steps[at].tick = steps[before].tick + period - 1;
@@ -164,17 +189,30 @@ fn pulse_too_soon() {
 
 #[test]
 fn direction_change_too_soon() {
-    let points = [[0.0; 3], [10.0, 0.0, 0.0], [10.0, 5.0, 0.0], [0.0, 5.0, 0.0]];
+    let points = [
+        [0.0; 3],
+        [10.0, 0.0, 0.0],
+        [10.0, 5.0, 0.0],
+        [0.0, 5.0, 0.0],
+    ];
     let job = Job::new(machine(80.0, 1_000_000), &points, Some(20.0));
     let mut steps = steps(&job);
     // Longer than the period of 5 µs, less than 2 µs of pulse and 5 µs of set-up.
-    let back = steps.iter().position(|s| s.axis == 0 && s.direction < 0).unwrap();
+    let back = steps
+        .iter()
+        .position(|s| s.axis == 0 && s.direction < 0)
+        .unwrap();
     let last = steps[..back].iter().rposition(|s| s.axis == 0).unwrap();
     steps[last].tick = steps[back].tick - 6;
     steps.sort_by_key(|step| step.tick);
     let report = job.check(&steps);
     assert_fails(&report, "direction setup", Some(0), Some(3));
-    assert!(report.checks.iter().all(|c| c.name != "pulse period" || c.pass));
+    assert!(
+        report
+            .checks
+            .iter()
+            .all(|c| c.name != "pulse period" || c.pass)
+    );
 }
 
 // All pulses of one axis 2 ms late: nothing but the path shows it.
@@ -186,7 +224,10 @@ fn late_axis() {
             job.machine.controller.timer_hz = hz;
             let mut steps = steps(&job);
             let late = u64::from(hz) / 500;
-            steps.iter_mut().filter(|s| s.axis == axis).for_each(|s| s.tick += late);
+            steps
+                .iter_mut()
+                .filter(|s| s.axis == axis)
+                .for_each(|s| s.tick += late);
             steps.sort_by_key(|step| step.tick);
             assert_fails(&job.check(&steps), "path", None, None);
         }

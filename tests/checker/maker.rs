@@ -71,16 +71,24 @@ impl Motion {
     }
 
     fn time(&self) -> f64 {
-        let cruise = self.length - self.ramp(self.entry, self.peak) - self.ramp(self.exit, self.peak);
+        let cruise =
+            self.length - self.ramp(self.entry, self.peak) - self.ramp(self.exit, self.peak);
         (2.0 * self.peak - self.entry - self.exit) / self.accel + cruise.max(0.0) / self.peak
     }
 
     /// Time from the start to path length `s`.
     fn time_at(&self, s: f64) -> f64 {
-        let (up, down) = (self.ramp(self.entry, self.peak), self.ramp(self.exit, self.peak));
+        let (up, down) = (
+            self.ramp(self.entry, self.peak),
+            self.ramp(self.exit, self.peak),
+        );
         let ramp = |v: f64, d: f64| {
             let d = d.max(0.0);
-            if d == 0.0 { 0.0 } else { 2.0 * d / (v + (v * v + 2.0 * self.accel * d).sqrt()) }
+            if d == 0.0 {
+                0.0
+            } else {
+                2.0 * d / (v + (v * v + 2.0 * self.accel * d).sqrt())
+            }
         };
         if s <= up {
             ramp(self.entry, s)
@@ -122,7 +130,11 @@ impl Job {
             feed,
             stop: false,
             rest_s: 0.0,
-            kind: if feed.is_some() { MoveKind::Line } else { MoveKind::Rapid },
+            kind: if feed.is_some() {
+                MoveKind::Line
+            } else {
+                MoveKind::Rapid
+            },
         });
         Self {
             pieces: pieces.collect(),
@@ -146,7 +158,8 @@ impl Job {
                     .map(|i| limit(&axes[i]) / u[i].abs())
                     .fold(f64::INFINITY, f64::min)
             };
-            let speed = along(|axis| axis.speed_limit_mm_s).min(piece.feed.unwrap_or(f64::INFINITY));
+            let speed =
+                along(|axis| axis.speed_limit_mm_s).min(piece.feed.unwrap_or(f64::INFINITY));
             if let Some(last) = motions.last() {
                 let stop = stopped || length == 0.0 || last.length == 0.0;
                 let speed = if stop {
@@ -169,7 +182,11 @@ impl Job {
         limits.push(breach.end);
         let reach = |v: f64, motion: &Motion| (v * v + 2.0 * motion.accel * motion.length).sqrt();
         for k in 0..motions.len() {
-            let cap = if motions[k].length > 0.0 { motions[k].peak } else { f64::INFINITY };
+            let cap = if motions[k].length > 0.0 {
+                motions[k].peak
+            } else {
+                f64::INFINITY
+            };
             limits[k] = limits[k].min(cap);
             limits[k + 1] = limits[k + 1].min(cap);
         }
@@ -185,7 +202,9 @@ impl Job {
             limits[k + 1] = limits[k + 1].min(reach(limits[k], motion));
             (motion.entry, motion.exit) = (limits[k], limits[k + 1]);
             let both = (motion.entry * motion.entry + motion.exit * motion.exit) / 2.0;
-            motion.peak = motion.peak.min((both + motion.accel * motion.length).sqrt());
+            motion.peak = motion
+                .peak
+                .min((both + motion.accel * motion.length).sqrt());
             motion.peak = motion.peak.max(motion.entry).max(motion.exit);
         }
         motions

@@ -19,55 +19,87 @@ fn coordinate(reach: f64) -> impl Strategy<Value = f64> {
 fn walk() -> impl Strategy<Value = Vec<Point>> {
     let reach = prop_oneof![Just(20.0), Just(1.0), Just(0.05), Just(0.004)];
     let step = reach.prop_flat_map(|reach| {
-        [coordinate(reach), coordinate(reach), coordinate(reach / 4.0)]
+        [
+            coordinate(reach),
+            coordinate(reach),
+            coordinate(reach / 4.0),
+        ]
     });
-    (prop::array::uniform3(coordinate(50.0)), prop::collection::vec(step, 1..40)).prop_map(
-        |(start, steps)| {
+    (
+        prop::array::uniform3(coordinate(50.0)),
+        prop::collection::vec(step, 1..40),
+    )
+        .prop_map(|(start, steps)| {
             let mut points = vec![start];
             for step in steps {
                 let last = points[points.len() - 1];
                 points.push(std::array::from_fn(|i| last[i] + step[i]));
             }
             points
-        },
-    )
+        })
 }
 
 fn job() -> impl Strategy<Value = Job> {
-    let per_mm = prop_oneof![prop::sample::select(&RESOLUTIONS[..]), Just(500.0), 5.0..2000.0];
-    let machines = (per_mm, prop::sample::select(&TIMERS[..]), 50.0..4000.0, 0.002..0.1);
+    let per_mm = prop_oneof![
+        prop::sample::select(&RESOLUTIONS[..]),
+        Just(500.0),
+        5.0..2000.0
+    ];
+    let machines = (
+        per_mm,
+        prop::sample::select(&TIMERS[..]),
+        50.0..4000.0,
+        0.002..0.1,
+    );
     let feeds = prop_oneof![Just(None), (1.0..80.0).prop_map(Some)];
-    let stops = prop::collection::vec(prop_oneof![4 => Just(None), 1 => (0.0..0.05).prop_map(Some)], 40);
-    (walk(), machines, feeds, stops).prop_map(|(points, (per_mm, hz, accel, deviation), feed, stops)| {
-        let mut machine = machine(per_mm, hz);
-        machine.junction_deviation_mm = deviation;
-        machine.axes[1].steps_per_mm *= 0.9;
-        machine.axes.iter_mut().for_each(|a| a.acceleration_limit_mm_s2 *= accel / 500.0);
-        let mut job = Job::new(machine, &points, feed);
-        for (piece, stop) in job.pieces.iter_mut().zip(stops) {
-            piece.stop = stop.is_some();
-            piece.rest_s = stop.unwrap_or(0.0);
-        }
-        job
-    })
+    let stops = prop::collection::vec(
+        prop_oneof![4 => Just(None), 1 => (0.0..0.05).prop_map(Some)],
+        40,
+    );
+    (walk(), machines, feeds, stops).prop_map(
+        |(points, (per_mm, hz, accel, deviation), feed, stops)| {
+            let mut machine = machine(per_mm, hz);
+            machine.junction_deviation_mm = deviation;
+            machine.axes[1].steps_per_mm *= 0.9;
+            machine
+                .axes
+                .iter_mut()
+                .for_each(|a| a.acceleration_limit_mm_s2 *= accel / 500.0);
+            let mut job = Job::new(machine, &points, feed);
+            for (piece, stop) in job.pieces.iter_mut().zip(stops) {
+                piece.stop = stop.is_some();
+                piece.rest_s = stop.unwrap_or(0.0);
+            }
+            job
+        },
+    )
 }
 
 /// Not half-way between two step positions: from there the first step may be part of the start, and
 /// a path that trembles right away leaves open which (clean.rs starts half-way on plainer paths).
 fn starts_on_a_step(job: &Job) -> bool {
-    let part = |i: usize| (job.start[i] * job.machine.axes[i].steps_per_mm).fract().abs();
+    let part = |i: usize| {
+        (job.start[i] * job.machine.axes[i].steps_per_mm)
+            .fract()
+            .abs()
+    };
     (0..3).all(|i| (part(i) - 0.5).abs() > 0.05)
 }
 
 /// A job in few words, for a failure.
 fn brief(job: &Job) -> String {
     let machine = &job.machine;
-    let ends = job.pieces.iter().map(|p| format!("{:?} {:?} {}", p.to, p.feed, p.rest_s));
+    let ends = job
+        .pieces
+        .iter()
+        .map(|p| format!("{:?} {:?} {}", p.to, p.feed, p.rest_s));
     format!(
         "{:?} δ {} {:?} from {:?}: {}",
         machine.controller,
         machine.junction_deviation_mm,
-        machine.axes.map(|axis| (axis.steps_per_mm, axis.acceleration_limit_mm_s2)),
+        machine
+            .axes
+            .map(|axis| (axis.steps_per_mm, axis.acceleration_limit_mm_s2)),
         job.start,
         ends.collect::<Vec<_>>().join("; ")
     )

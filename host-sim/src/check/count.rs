@@ -92,9 +92,8 @@ impl Count {
         for way in &self.ways {
             for to in [to - d * self.tolerance, to + d * self.tolerance] {
                 let way = step_to(*way, d, to);
-                let same = |w: &&mut Way| {
-                    (w.start, w.n, w.direction) == (way.start, way.n, way.direction)
-                };
+                let same =
+                    |w: &&mut Way| (w.start, w.n, w.direction) == (way.start, way.n, way.direction);
                 match self.next.iter_mut().find(same) {
                     Some(other) => {
                         other.least = other.least.min(way.least);
@@ -124,9 +123,12 @@ impl Count {
             off + (way.least - steps).max(steps - way.most).max(0.0)
         };
         let off = self.ways.iter().map(wrong).fold(f64::INFINITY, f64::min);
-        let (least, most) = self.ways.iter().fold((f64::INFINITY, 0f64), |(low, high), way| {
-            (low.min(way.least), high.max(way.most))
-        });
+        let (least, most) = self
+            .ways
+            .iter()
+            .fold((f64::INFINITY, 0f64), |(low, high), way| {
+                (low.min(way.least), high.max(way.most))
+            });
         let expected = if least == most {
             format!("{least}")
         } else {
@@ -145,7 +147,10 @@ impl Count {
         let count = writer.result("steps", what, (0.0, off, "steps"), &found, off == 0.0);
 
         // The start's step position, where two are as near, is the one that suits the pulses.
-        let stand = self.ways.iter().map(|way| (way.start + net - self.end).abs());
+        let stand = self
+            .ways
+            .iter()
+            .map(|way| (way.start + net - self.end).abs());
         let away = stand.fold(f64::INFINITY, f64::min) / self.per_mm;
         let limit = BOUND / self.per_mm + POSITION_MM;
         let what = format!(
@@ -204,7 +209,10 @@ mod tests {
     // back at 0 they are one again with a pair of steps more or less.
     #[test]
     fn target_on_a_crossing() {
-        assert_eq!(counted(500.0, &[0.0, 0.005]), [(2.0, 2.0, 2.0), (3.0, 3.0, 3.0)]);
+        assert_eq!(
+            counted(500.0, &[0.0, 0.005]),
+            [(2.0, 2.0, 2.0), (3.0, 3.0, 3.0)]
+        );
         assert_eq!(counted(500.0, &[0.0, 0.005, 0.0]), [(0.0, 4.0, 6.0)]);
     }
 }

@@ -50,6 +50,9 @@ pub(super) struct Segment {
     pub s1: f64,
     pub from: Point,
     pub to: Point,
+    /// Start, and direction, in steps of each axis.
+    pub start: Point,
+    pub slope: Point,
     /// Unit direction.
     pub u: Point,
     /// 1/|u| of each axis; 0 for an axis that stands still.
@@ -94,6 +97,9 @@ pub(super) struct Path {
     acceleration: Point,
     /// Turns that can hold the speed.
     pub turns: u64,
+    /// Line of the first piece not passed.
+    pub line: u32,
+    per_mm: Point,
 }
 
 impl Path {
@@ -114,6 +120,8 @@ impl Path {
                 .axes
                 .map(|axis| axis.acceleration_limit_mm_s2 / (hz * hz)),
             turns: 0,
+            line: 0,
+            per_mm: machine.axes.map(|axis| axis.steps_per_mm),
         }
     }
 
@@ -226,6 +234,8 @@ impl Path {
             s1: s0 + length,
             from: piece.from,
             to: piece.to,
+            start: std::array::from_fn(|i| piece.from[i] * self.per_mm[i]),
+            slope: std::array::from_fn(|i| u[i] * self.per_mm[i]),
             u,
             inverse: u.map(|u| if u.abs() > 1e-12 { 1.0 / u.abs() } else { 0.0 }),
             due0: last.map_or(0.0, |last| last.due0 + (last.s1 - last.s0) * last.pace),
@@ -239,6 +249,9 @@ impl Path {
             ends_leg: false,
             ends_straight: false,
         };
+        if self.segments.is_empty() {
+            self.line = segment.line;
+        }
         self.last = Some(segment);
         self.segments.push_back(segment);
     }
@@ -249,6 +262,7 @@ impl Path {
         let Some(front) = self.segments.front() else {
             return;
         };
+        self.line = front.line;
         while self.legs.front().is_some_and(|leg| leg.s0 <= front.s0) {
             self.entered.extend(self.legs.pop_front());
         }
@@ -268,7 +282,11 @@ impl Path {
         let Some(first) = self.segments.get(ahead) else {
             return true;
         };
-        let start = if straight { first.straight0 } else { first.leg0 };
+        let start = if straight {
+            first.straight0
+        } else {
+            first.leg0
+        };
         if s - start < margin {
             return true;
         }
@@ -276,7 +294,11 @@ impl Path {
             if segment.s1 - s >= margin {
                 return false;
             }
-            if if straight { segment.ends_straight } else { segment.ends_leg } {
+            if if straight {
+                segment.ends_straight
+            } else {
+                segment.ends_leg
+            } {
                 return true;
             }
             ahead += 1;

@@ -10,6 +10,7 @@
 //! |---|---|
 //! | `geometry` | the programmed path: lengths, directions, legs and what lies between them |
 //! | `matching` | where on the path each pulse is; the distance of each axis from it |
+//! | `repair` | what the matcher does where pulses and path do not fit |
 //! | `count` | steps and end position, from a walk of the path |
 //! | `spacing` | period, and set-up of the direction |
 //! | `speed` | speed of the axes, and of the path against the feed |
@@ -26,6 +27,7 @@ mod count;
 mod geometry;
 mod legs;
 mod matching;
+mod repair;
 mod rest;
 mod result;
 mod ring;
@@ -76,8 +78,9 @@ pub struct Piece {
 #[derive(Clone, Debug)]
 pub struct Checker {
     writer: Writer,
-    per_mm: Point,
+    step: Point,
     origin: Point,
+    here: Here,
     path: Path,
     matcher: Matcher,
     spacing: Spacing,
@@ -106,10 +109,15 @@ impl Checker {
         let late = spacing.waits();
         let window = speed::window(late);
         let least = accel.iter().copied().fold(f64::INFINITY, f64::min);
+        let origin = std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]);
         let mut checker = Self {
             writer: Writer { hz },
-            per_mm,
-            origin: std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]),
+            step: per_mm.map(|n| 1.0 / n),
+            origin,
+            here: Here {
+                at: origin,
+                ..Here::default()
+            },
             path: Path::new(machine, start),
             matcher: Matcher::new(per_mm, start, late),
             spacing,
@@ -123,7 +131,11 @@ impl Checker {
             tick: 0,
             trouble: None,
         };
-        let numbers = [hz, deviation].into_iter().chain(per_mm).chain(speed).chain(accel);
+        let numbers = [hz, deviation]
+            .into_iter()
+            .chain(per_mm)
+            .chain(speed)
+            .chain(accel);
         if !numbers.into_iter().all(|x| x > 0.0 && x.is_finite())
             || !start.iter().all(|x| x.is_finite())
         {
@@ -139,7 +151,7 @@ impl Checker {
         if let Err(cause) = self.path.push(piece) {
             let here = Here {
                 line: piece.line,
-                ..self.here()
+                ..self.here
             };
             return self.trouble(cause, here);
         }
@@ -158,21 +170,24 @@ impl Checker {
                  axis makes at most one step",
                 self.tick
             );
-            return self.trouble(cause, self.here());
+            return self.trouble(cause, self.here);
         }
         self.tick = tick;
         let t = tick as f64;
+        self.here.tick = t;
         for (axis, step) in steps.into_iter().enumerate() {
             if step == 0 {
                 continue;
             }
             self.steps[axis] += 1;
             self.net[axis] += i64::from(step);
-            let here = self.here();
-            let waited = self.spacing.pulse(t, axis, step, here);
+            self.here.at[axis] = self.origin[axis] + self.net[axis] as f64 * self.step[axis];
+            let waited = self.spacing.pulse(t, axis, step, &self.here);
             let direction = f64::from(step);
-            let found = self.matcher.pulse(&mut self.path, t, axis, direction, here);
+            let pulse = (t, axis, direction);
+            let found = self.matcher.pulse(&mut self.path, pulse, &self.here);
             self.enter_legs();
+            let here = &self.here;
             let Some(crossing) = found.filter(|crossing| crossing.exact) else {
                 continue;
             };
@@ -197,10 +212,11 @@ impl Checker {
 
     /// All that was found.
     pub fn finish(mut self) -> Report {
-        let here = self.here();
-        self.matcher.finish(&mut self.path, here);
+        let here = self.here;
+        self.matcher.finish(&mut self.path, &here);
         self.enter_legs();
-        self.legs.finish(self.path.last().map_or(0.0, |last| last.s1));
+        self.legs
+            .finish(self.path.last().map_or(0.0, |last| last.s1), &here);
         let writer = self.writer;
         let end = Here {
             line: self.path.last().map_or(0, |last| last.line),
@@ -235,17 +251,11 @@ impl Checker {
 
     #[inline]
     fn enter_legs(&mut self) {
-        while let Some(leg) = self.path.entered.pop_front() {
-            self.legs.enter(leg);
+        if self.path.line != self.here.line {
+            self.here.line = self.path.line;
         }
-    }
-
-    #[inline]
-    fn here(&self) -> Here {
-        Here {
-            line: self.path.get(0).map_or(0, |segment| segment.line),
-            tick: self.tick as f64,
-            at: std::array::from_fn(|i| self.origin[i] + self.net[i] as f64 / self.per_mm[i]),
+        while let Some(leg) = self.path.entered.pop_front() {
+            self.legs.enter(leg, &self.here);
         }
     }
 
@@ -256,17 +266,23 @@ impl Checker {
 
     fn path_result(&self) -> CheckResult {
         let worst = &self.matcher.worst;
-        let limit = worst.axis.map_or(matching::BOUND, |axis| self.matcher.limit(axis));
+        let limit = worst
+            .axis
+            .map_or(matching::BOUND, |axis| self.matcher.limit(axis));
         let what = "Largest distance of an axis from the programmed path, less what it moves while \
                     two pulses are rounded to a tick; at most 9/16 of a step, and 1e-5 mm.";
         let pass = !(worst.value > limit);
         let figures = (limit, worst.value, "steps");
-        self.writer.result("path", what.into(), figures, worst, pass)
+        self.writer
+            .result("path", what.into(), figures, worst, pass)
     }
 
     fn input_result(&self) -> CheckResult {
         let (what, here) = match &self.trouble {
-            None => ("Pieces join, ticks never go back, all numbers are finite.", None),
+            None => (
+                "Pieces join, ticks never go back, all numbers are finite.",
+                None,
+            ),
             Some((cause, here)) => (cause.as_str(), Some(*here)),
         };
         let found = Worst {
@@ -276,6 +292,7 @@ impl Checker {
         let faults = f64::from(u8::from(self.trouble.is_some()));
         let figures = (0.0, faults, "faults");
         let pass = self.trouble.is_none();
-        self.writer.result("input", what.into(), figures, &found, pass)
+        self.writer
+            .result("input", what.into(), figures, &found, pass)
     }
 }

@@ -91,13 +91,13 @@ impl Worst {
     };
 
     /// Takes the value when it is greater than all before.
-    pub fn raise(&mut self, value: f64, limit: f64, axis: Option<usize>, here: Here) {
+    pub fn raise(&mut self, value: f64, limit: f64, axis: Option<usize>, here: &Here) {
         if value > self.value || self.value.is_nan() {
             *self = Self {
                 value,
                 limit,
                 axis,
-                here: Some(here),
+                here: Some(*here),
             };
         }
     }

@@ -43,7 +43,7 @@ impl Spacing {
 
     /// A pulse; true if it may have had to wait for the one before.
     #[inline]
-    pub fn pulse(&mut self, t: f64, axis: usize, direction: i8, here: Here) -> bool {
+    pub fn pulse(&mut self, t: f64, axis: usize, direction: i8, here: &Here) -> bool {
         let apart = t - self.last[axis];
         let back = direction != self.direction[axis];
         let (worst, limit) = if back {

@@ -64,7 +64,7 @@ impl AxisSpeed {
 
     /// The axis is at `x` mm at `t` ticks.
     #[inline]
-    pub fn sample(&mut self, t: f64, x: f64, here: Here) {
+    pub fn sample(&mut self, t: f64, x: f64, here: &Here) {
         let next = self.ring.next();
         if let Some(from) = self.ring.back(self.from, next, t, self.window) {
             self.from = from;
@@ -125,14 +125,17 @@ impl Feed {
 
     /// The path is at length `s` mm, on `segment`, at `t` ticks.
     #[inline]
-    pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: Here) {
+    pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let due = segment.due0 + (s - segment.s0) * segment.pace;
         let next = self.ring.next();
         let window = self.window.max(LEAST_MM * segment.pace);
         if let Some(from) = self.ring.back(self.from, next, t, window) {
             self.from = from;
             let [t0, s0, due0] = self.ring.get(from);
-            if !(due - due0 <= self.worst.value * (t - t0)) && s - s0 >= LEAST_MM && segment.pace > 0.0 {
+            if !(due - due0 <= self.worst.value * (t - t0))
+                && s - s0 >= LEAST_MM
+                && segment.pace > 0.0
+            {
                 let ratio = (due - due0) / (t - t0);
                 self.worst.raise(ratio, 1.0 / segment.pace, None, here);
             }
