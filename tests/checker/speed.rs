@@ -12,7 +12,7 @@ fn cost_of_a_pulse() {
         points
             .iter()
             .cycle()
-            .take(points.len() * 20)
+            .take(points.len() * 2)
             .copied()
             .collect::<Vec<_>>()
     };
@@ -59,27 +59,5 @@ fn cost_of_a_pulse() {
             best * 1e9 / pulses,
             pulses / pieces
         );
-    }
-}
-
-#[test]
-#[ignore = "prints a report to look at"]
-fn show_report() {
-    for (per_mm, hz) in [(80.0, 1_000_000), (10.0, 100_000), (1600.0, 84_000_000)] {
-        let job = Job::new(machine(per_mm, hz), &SQUARE, Some(20.0));
-        for check in job.run(&Breach::default()).checks {
-            println!(
-                "{:16} {:?} {:.6} of {:.6} {} line {:?} at {:?} {:?}: {}",
-                check.name,
-                check.axis,
-                check.worst,
-                check.limit,
-                check.unit,
-                check.line,
-                check.time_s,
-                check.position,
-                check.what
-            );
-        }
     }
 }

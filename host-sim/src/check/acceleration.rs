@@ -18,9 +18,9 @@
 //! Near rest an axis makes few pulses, and a window there is long; rest.rs holds the first and last
 //! pulses of each leg against the acceleration limit as well.
 
-use super::geometry::Segment;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::ring::Ring;
+use super::segment::Segment;
 
 /// A window counts if its rounding error is at most this part of the limit.
 const RESOLUTION: f64 = 0.02;
@@ -163,7 +163,7 @@ impl AxisAcceleration {
             found = windows.slide(&self.ring, self.first, t, x);
         }
         if let Some(pair) = found
-            && !(pair.change <= self.worst.value * pair.unit())
+            && pair.change > self.worst.value * pair.unit()
         {
             self.found(&pair, segment, here);
         }
@@ -223,7 +223,7 @@ impl AxisAcceleration {
             axis: Some(self.axis),
             ..self.worst
         };
-        let pass = !(worst.value > LIMIT * self.limit);
+        let pass = worst.value <= LIMIT * self.limit;
         let figures = (LIMIT * self.limit * square, worst.value * square, "mm/s²");
         writer.result("acceleration", what, figures, &worst, pass)
     }

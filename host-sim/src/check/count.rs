@@ -13,9 +13,9 @@
 //! Allowed is exactly what some way gives: the end's step position, and a count between its least and
 //! its greatest.
 
-use super::geometry::POSITION_MM;
 use super::matching::BOUND;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
+use super::segment::POSITION_MM;
 
 /// One way to walk: step position, last direction, least and greatest count of steps.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,15 +2,12 @@
 //! yet, with the lengths, directions and limits worked out from the program and the machine file.
 
 use super::Piece;
-use super::corner::{self, Turn};
+use super::corner;
 use super::rest::Stop;
+use super::segment::{Junction, Leg, POSITION_MM, Segment};
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 use std::collections::VecDeque;
-
-/// How far the ends that the pulses were made from may lie from the program's, mm. The planner
-/// keeps targets to 2^-17 mm, so 3.8e-6 mm is the truth; the rest is room for f64 sums.
-pub(super) const POSITION_MM: f64 = 1e-5;
 
 /// Pieces whose directions differ by less than this (rad) count as one straight stretch.
 pub(super) const STRAIGHT: f64 = 1e-3;
@@ -20,62 +17,6 @@ const JOIN_MM: f64 = 1e-6;
 
 /// Pieces shorter than this (mm) do not move: 1/1000 of what targets are kept to.
 const NOTHING_MM: f64 = 1e-9;
-
-/// What lies at the start of a leg.
-#[derive(Clone, Copy, Debug)]
-pub(super) enum Junction {
-    /// The machine rests here.
-    Stop(Stop),
-    /// The path turns.
-    Turn(Turn),
-}
-
-/// A leg: pieces in one direction, between places where the path turns or stops.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Leg {
-    /// Path length at its start, mm.
-    pub s0: f64,
-    /// The most that the path speed may change, mm/tick².
-    pub accel: f64,
-    /// What lies at its start.
-    pub junction: Junction,
-}
-
-/// One straight piece of the path.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Segment {
-    pub line: u32,
-    /// Path length at its start and end, mm.
-    pub s0: f64,
-    pub s1: f64,
-    pub from: Point,
-    pub to: Point,
-    /// Start, and direction, in steps of each axis.
-    pub start: Point,
-    pub slope: Point,
-    /// Unit direction.
-    pub u: Point,
-    /// 1/|u| of each axis; 0 for an axis that stands still.
-    pub inverse: Point,
-    /// Time since the start of the path at the programmed feed, ticks; rapids take none.
-    pub due0: f64,
-    /// Ticks a mm at the programmed feed; 0 for a rapid.
-    pub pace: f64,
-    /// The most that the feed and the axes allow, mm/tick.
-    pub cap: f64,
-    /// The most that the path speed may change, mm/tick².
-    pub accel: f64,
-    /// Path length where its leg and its straight stretch start, mm.
-    pub leg0: f64,
-    pub straight0: f64,
-    /// Number of its straight stretch.
-    pub straight: usize,
-    /// Largest difference of direction in the stretch so far, rad.
-    pub turned: f64,
-    /// The last of its leg; of its stretch.
-    pub ends_leg: bool,
-    pub ends_straight: bool,
-}
 
 /// The path: pieces still to be passed.
 #[derive(Clone, Debug)]
@@ -151,7 +92,7 @@ impl Path {
         if !finite(&piece.from) || !finite(&piece.to) || !piece.rest_s.is_finite() {
             return Err("a piece of the path has a number that is not finite".into());
         }
-        if piece.feed.is_some_and(|feed| !(feed > 0.0)) {
+        if piece.feed.is_some_and(|feed| feed.is_nan() || feed <= 0.0) {
             return Err("a piece of the path has a feed that is not above 0".into());
         }
         if (0..AXES).any(|i| (piece.from[i] - self.end[i]).abs() > JOIN_MM) {

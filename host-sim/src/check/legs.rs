@@ -2,10 +2,10 @@
 //! against the last pulses before and the first ones after.
 
 use super::corner::{self, Passage, Turn};
-use super::geometry::{Junction, Leg, Segment};
 use super::rest::{Rest, Stop};
 use super::result::{CheckResult, Here, Worst, Writer};
 use super::ring::Ring;
+use super::segment::{Junction, Leg, Segment};
 
 /// Pulses after a stop that are held against its first one.
 const LOOK_AHEAD: usize = 48;
@@ -239,7 +239,7 @@ impl Legs {
             self.measured
         );
         let worst = &self.worst;
-        let pass = !(worst.value > worst.limit);
+        let pass = worst.here.is_none() || worst.value <= worst.limit;
         let figures = (worst.limit * writer.hz, worst.value * writer.hz, "mm/s");
         [
             writer.result("corner speed", what, figures, worst, pass),

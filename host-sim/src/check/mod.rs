@@ -8,8 +8,8 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | `geometry` | the programmed path: lengths, directions, legs and what lies between them |
-//! | `matching` | where on the path each pulse is; the distance of each axis from it |
+//! | `geometry`, `segment` | the programmed path: lengths, directions, legs and what lies between |
+//! | `matching`, `search` | where on the path each pulse is; the distance of each axis from it |
 //! | `repair` | what the matcher does where pulses and path do not fit |
 //! | `count` | steps and end position, from a walk of the path |
 //! | `spacing` | period, and set-up of the direction |
@@ -31,6 +31,8 @@ mod repair;
 mod rest;
 mod result;
 mod ring;
+mod search;
+mod segment;
 mod spacing;
 mod speed;
 
@@ -40,10 +42,11 @@ use crate::machine::Machine;
 use crate::motion::{AXES, MoveKind, Point};
 use acceleration::AxisAcceleration;
 use count::Count;
-use geometry::{POSITION_MM, Path};
+use geometry::Path;
 use legs::Legs;
 use matching::Matcher;
 use result::{Here, Worst, Writer};
+use segment::POSITION_MM;
 use spacing::Spacing;
 use speed::{AxisSpeed, Feed};
 
@@ -164,20 +167,20 @@ impl Checker {
     /// The pulses of one tick: for each axis −1, 0 or 1.
     #[inline]
     pub fn pulse(&mut self, tick: u64, steps: [i8; AXES]) {
-        if tick < self.tick || steps.iter().any(|step| step.unsigned_abs() > 1) {
-            let cause = format!(
-                "pulses {steps:?} at tick {tick} after tick {}: ticks must not go back, and an \
-                 axis makes at most one step",
-                self.tick
-            );
-            return self.trouble(cause, self.here);
+        if tick < self.tick {
+            return self.bad_pulses(tick, steps);
         }
         self.tick = tick;
         let t = tick as f64;
         self.here.tick = t;
         for (axis, step) in steps.into_iter().enumerate() {
-            if step == 0 {
-                continue;
+            match step {
+                0 => continue,
+                1 | -1 => {}
+                _ => {
+                    self.bad_pulses(tick, steps);
+                    continue;
+                }
             }
             self.steps[axis] += 1;
             self.net[axis] += i64::from(step);
@@ -260,6 +263,16 @@ impl Checker {
     }
 
     #[cold]
+    fn bad_pulses(&mut self, tick: u64, steps: [i8; AXES]) {
+        let cause = format!(
+            "pulses {steps:?} at tick {tick} after tick {}: ticks must not go back, and an axis \
+             makes at most one step",
+            self.tick
+        );
+        self.trouble(cause, self.here);
+    }
+
+    #[cold]
     fn trouble(&mut self, cause: String, here: Here) {
         self.trouble.get_or_insert((cause, here));
     }
@@ -271,7 +284,7 @@ impl Checker {
             .map_or(matching::BOUND, |axis| self.matcher.limit(axis));
         let what = "Largest distance of an axis from the programmed path, less what it moves while \
                     two pulses are rounded to a tick; at most 9/16 of a step, and 1e-5 mm.";
-        let pass = !(worst.value > limit);
+        let pass = worst.value <= limit;
         let figures = (limit, worst.value, "steps");
         self.writer
             .result("path", what.into(), figures, worst, pass)

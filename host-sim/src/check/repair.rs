@@ -1,9 +1,10 @@
 //! What the matcher does where pulses and path do not fit: starts half-way between two step positions,
 //! and faults, after which it goes on so that the next one is seen as well.
 
-use super::geometry::{POSITION_MM, Path};
+use super::geometry::Path;
 use super::matching::{BOUND, HALF, Matcher};
 use super::result::Here;
+use super::segment::POSITION_MM;
 use crate::motion::AXES;
 
 /// Pulses without a place on the path after which the path is passed without them.
@@ -157,13 +158,13 @@ impl Matcher {
         let mut ahead = 0;
         while let Some(segment) = path.get(ahead) {
             let (to, line) = (segment.to, segment.line);
-            for k in 0..AXES {
-                let off = to[k] * self.per_mm[k] - self.stair[k];
+            for (k, to) in to.into_iter().enumerate() {
+                let off = to * self.per_mm[k] - self.stair[k];
                 let unsure = self.unsure[k] * off > 0.0;
                 let off = off.abs();
                 if off > self.room[k] && !(unsure && off < 1.0 + BOUND) {
                     self.fault(k, off, &Here { line, ..*here });
-                    self.stair[k] = (to[k] * self.per_mm[k]).round();
+                    self.stair[k] = (to * self.per_mm[k]).round();
                 }
             }
             ahead += 1;

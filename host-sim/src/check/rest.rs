@@ -17,9 +17,9 @@
 //! creeps between two steps, and anything about a leg that holds no pulse but its length.
 
 use super::corner::least_time;
-use super::geometry::POSITION_MM;
 use super::result::{CheckResult, Here, Worst, Writer};
 use super::ring::Ring;
+use super::segment::POSITION_MM;
 
 /// A place where the machine rests.
 #[derive(Clone, Copy, Debug)]
@@ -116,7 +116,7 @@ impl Rest {
              than the rounding of two pulses and the most that one may be late.",
             self.stops
         );
-        let pass = !(self.short.value > self.limit);
+        let pass = self.short.value <= self.limit;
         writer.result("rest", what, (limit, worst, "s"), &self.short, pass)
     }
 }

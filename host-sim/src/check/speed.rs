@@ -18,9 +18,9 @@
 //! The feed is programmed piece by piece. Let τ be the time that the path takes at the programmed
 //! feed; the feed is kept when τ grows no faster than time does. Rapids add nothing to τ.
 
-use super::geometry::Segment;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::ring::Ring;
+use super::segment::Segment;
 
 /// Margin of the limits, see above.
 pub(super) const MARGIN: f64 = 0.0125;
@@ -70,7 +70,7 @@ impl AxisSpeed {
             self.from = from;
             let [t0, x0, _] = self.ring.get(from);
             let way = (x - x0).abs();
-            if !(way <= self.worst.value * (t - t0)) {
+            if way > self.worst.value * (t - t0) {
                 let speed = way / (t - t0);
                 self.worst.raise(speed, self.limit, Some(self.axis), here);
             }
@@ -96,7 +96,7 @@ impl AxisSpeed {
             axis: Some(self.axis),
             ..self.worst
         };
-        let pass = !(worst.value > limit);
+        let pass = worst.value <= limit;
         let figures = (limit * writer.hz, worst.value * writer.hz, "mm/s");
         writer.result("axis speed", what, figures, &worst, pass)
     }
@@ -132,9 +132,7 @@ impl Feed {
         if let Some(from) = self.ring.back(self.from, next, t, window) {
             self.from = from;
             let [t0, s0, due0] = self.ring.get(from);
-            if !(due - due0 <= self.worst.value * (t - t0))
-                && s - s0 >= LEAST_MM
-                && segment.pace > 0.0
+            if due - due0 > self.worst.value * (t - t0) && s - s0 >= LEAST_MM && segment.pace > 0.0
             {
                 let ratio = (due - due0) / (t - t0);
                 self.worst.raise(ratio, 1.0 / segment.pace, None, here);
@@ -151,7 +149,7 @@ impl Feed {
         );
         let feed = self.worst.limit * writer.hz;
         let figures = (feed * (1.0 + MARGIN), feed * self.worst.value, "mm/s");
-        let pass = !(self.worst.value > 1.0 + MARGIN);
+        let pass = self.worst.value <= 1.0 + MARGIN;
         writer.result("feed", what, figures, &self.worst, pass)
     }
 }
