@@ -13,7 +13,7 @@
 //! times … as long where that would be wrong by more than 2 %: where ticks are coarse for the speed.
 //! Where steps are coarse a window lasts from one step to another, so is longer by itself. Until a
 //! stretch has lasted for both windows, shorter ones with D = w = T/2, T/4 or T/8 are used, the
-//! shortest that is right to 2 %. All are slid at every pulse; only their starts are thinned to T/64.
+//! shortest that is right to 2 %. All are slid at every pulse; only their starts are thinned to T/16.
 //!
 //! Near rest an axis makes few pulses, and a window there is long; rest.rs holds the first and last
 //! pulses of each leg against the acceleration limit as well.
@@ -36,7 +36,7 @@ const POSITION_MM: f64 = 8e-6;
 const LONG: [f64; 6] = [0.125, 0.25, 0.5, 1.0, 2.0, 4.0];
 
 /// Samples kept in T.
-const PARTS: usize = 64;
+const PARTS: usize = 16;
 
 /// Two windows: their length w and the gap between them, ticks; w·D; where their samples are.
 #[derive(Clone, Copy, Debug)]

@@ -52,9 +52,9 @@ impl Legs {
     /// a pulse may be late, ticks.
     pub fn new(span: f64, late: f64) -> Self {
         Self {
-            // Pulses of 8 spans before a corner, 64 in each: at the acceleration limit the speed
+            // Pulses of 8 spans before a corner, 16 in each: at the acceleration limit the speed
             // has then grown to many times that of the corner.
-            ring: Ring::new(8.0 * span, 512),
+            ring: Ring::new(8.0 * span, 128),
             leg: None,
             first: 0,
             count: 0,

@@ -93,7 +93,7 @@ pub struct Checker {
     feed: Feed,
     legs: Legs,
     steps: [u64; AXES],
-    net: [i64; AXES],
+    net: Point,
     tick: u64,
     trouble: Option<(String, Here)>,
 }
@@ -130,7 +130,7 @@ impl Checker {
             feed: Feed::new(window),
             legs: Legs::new((8.0 * deviation / least).sqrt(), late),
             steps: [0; AXES],
-            net: [0; AXES],
+            net: [0.0; AXES],
             tick: 0,
             trouble: None,
         };
@@ -183,10 +183,10 @@ impl Checker {
                 }
             }
             self.steps[axis] += 1;
-            self.net[axis] += i64::from(step);
-            self.here.at[axis] = self.origin[axis] + self.net[axis] as f64 * self.step[axis];
-            let waited = self.spacing.pulse(t, axis, step, &self.here);
             let direction = f64::from(step);
+            self.net[axis] += direction;
+            self.here.at[axis] = self.origin[axis] + self.net[axis] * self.step[axis];
+            let waited = self.spacing.pulse(t, axis, step, &self.here);
             let pulse = (t, axis, direction);
             let found = self.matcher.pulse(&mut self.path, pulse, &self.here);
             self.enter_legs();
@@ -247,7 +247,7 @@ impl Checker {
             peak_speed_mm_s: std::array::from_fn(|i| self.speeds[i].peak(writer)),
             peak_acceleration_mm_s2: std::array::from_fn(|i| self.accelerations[i].peak(writer)),
             steps: self.steps,
-            net: self.net,
+            net: self.net.map(|net| net as i64),
             end_mm: here.at,
         }
     }

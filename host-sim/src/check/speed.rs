@@ -29,7 +29,7 @@ pub(super) const MARGIN: f64 = 0.0125;
 const LEAST_MM: f64 = 0.016;
 
 /// Samples kept in a window.
-const PARTS: usize = 16;
+const PARTS: usize = 4;
 
 /// Least window, ticks: `late` is the most that a pulse may be late.
 pub(super) fn window(late: f64) -> f64 {
@@ -116,7 +116,7 @@ impl Feed {
     pub fn new(window: f64) -> Self {
         Self {
             // Slow feeds need long windows for `LEAST_MM`: room for 16 of the shortest.
-            ring: Ring::new(window, 16 * PARTS),
+            ring: Ring::new(16.0 * window, 16 * PARTS),
             from: 0,
             window,
             worst: Worst::NONE,
