@@ -61,19 +61,17 @@ impl Ring {
         self.push(sample);
     }
 
-    /// A late index from `from` on, below `limit`, whose sample is at least `span` ticks before `t`;
-    /// `None` if the sample `from` is not. Called at every pulse with `from` the last answer, it
-    /// follows the latest such index: at most two steps a call (and no branch), as a pulse adds one
-    /// sample at most; where it lags behind, the window is longer than asked.
+    /// The greatest index from `from` on, below `limit`, whose sample is at least `span` ticks before
+    /// `t`, or `None` if the sample `from` is not. Called with `from` the last answer, it costs O(1)
+    /// a pulse in the mean.
     #[inline]
     pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
         let mut from = from.max(self.oldest());
         if from >= limit || t - self.get(from)[0] < span {
             return None;
         }
-        for _ in 0..2 {
-            let more = (from + 1 < limit) & (t - self.get(from + 1)[0] >= span);
-            from += usize::from(more);
+        while from + 1 < limit && t - self.get(from + 1)[0] >= span {
+            from += 1;
         }
         Some(from)
     }

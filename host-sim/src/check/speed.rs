@@ -51,10 +51,9 @@ impl AxisSpeed {
     /// `limit` in mm/tick, `window` in ticks.
     pub fn new(axis: usize, limit: f64, window: f64) -> Self {
         Self {
-            // An axis at a tenth of a hundredth of its limit would need more room than any window
-            // holds: its window is then longer than asked, which only blurs what is far from it.
-            window: window.max(1.6e-2 / limit),
-            ring: Ring::new(window.max(1.6e-2 / limit), PARTS),
+            // Long enough for `LEAST_MM` at the limit: what is much slower is in no danger.
+            window: window.max(LEAST_MM / limit),
+            ring: Ring::new(window.max(LEAST_MM / limit), PARTS),
             from: 0,
             axis,
             limit,
