@@ -268,24 +268,42 @@ impl Job {
         }
     }
 
+    /// Steps of one tick together: tick, steps, and the index of the last piece that they need.
+    pub fn pulses(&self, steps: &[Step]) -> Vec<(u64, [i8; 3], usize)> {
+        let mut pulses: Vec<(u64, [i8; 3], usize)> = Vec::new();
+        for step in steps {
+            let same = |p: &&mut (u64, [i8; 3], usize)| p.0 == step.tick && p.1[step.axis] == 0;
+            match pulses.last_mut().filter(same) {
+                Some(pulse) => {
+                    pulse.1[step.axis] = step.direction;
+                    pulse.2 = pulse.2.max(step.piece);
+                }
+                None => {
+                    let mut all = [0; 3];
+                    all[step.axis] = step.direction;
+                    pulses.push((step.tick, all, step.piece));
+                }
+            }
+        }
+        pulses
+    }
+
     /// Hands pieces and pulses to the checker, a piece ahead.
     pub fn check(&self, steps: &[Step]) -> Report {
+        self.check_pulses(&self.pulses(steps))
+    }
+
+    /// The same for steps that are put together already.
+    pub fn check_pulses(&self, pulses: &[(u64, [i8; 3], usize)]) -> Report {
         let mut checker = Checker::new(&self.machine, self.start);
         let mut pieces = self.pieces.iter();
         let mut given = 0;
-        let mut k = 0;
-        while k < steps.len() {
-            let tick = steps[k].tick;
-            let mut all = [0i8; 3];
-            while k < steps.len() && steps[k].tick == tick && all[steps[k].axis] == 0 {
-                while given < steps[k].piece + 2 {
-                    pieces.next().inspect(|piece| checker.piece(piece));
-                    given += 1;
-                }
-                all[steps[k].axis] = steps[k].direction;
-                k += 1;
+        for (tick, steps, piece) in pulses {
+            while given < piece + 2 {
+                pieces.next().inspect(|piece| checker.piece(piece));
+                given += 1;
             }
-            checker.pulse(tick, all);
+            checker.pulse(*tick, *steps);
         }
         pieces.for_each(|piece| checker.piece(piece));
         checker.finish()

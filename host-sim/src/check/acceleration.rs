@@ -11,16 +11,16 @@
 //!
 //! The windows are as the design asks, D = T = √(8δ/a) and w = T/8, but w (and then D) twice, four
 //! times … as long where that would be wrong by more than 2 %: where ticks are coarse for the speed.
-//! Where steps are coarse a window lasts from one step to another, so is longer by itself. Beside
-//! them, windows of D = w = T/2, T/4 or T/8 (the shortest that is right to 2 %) reach into stretches
-//! and ramps too short for T. All are slid at every pulse; only their starts are thinned to T/64.
+//! Where steps are coarse a window lasts from one step to another, so is longer by itself. Until a
+//! stretch has lasted for both windows, shorter ones with D = w = T/2, T/4 or T/8 are used, the
+//! shortest that is right to 2 %. All are slid at every pulse; only their starts are thinned to T/16.
 //!
 //! Near rest an axis makes few pulses, and a window there is long; rest.rs holds the first and last
 //! pulses of each leg against the acceleration limit as well.
 
-use super::geometry::Segment;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::ring::Ring;
+use super::segment::Segment;
 
 /// A window counts if its rounding error is at most this part of the limit.
 const RESOLUTION: f64 = 0.02;
@@ -32,10 +32,13 @@ const LIMIT: f64 = 1.0 + RESOLUTION + 0.01;
 /// Two ends of a piece, each kept to 2^-17 mm, mm.
 const POSITION_MM: f64 = 8e-6;
 
-/// Samples kept in T.
-const PARTS: usize = 64;
+/// Lengths of the windows, T; they lie T apart (middle to middle), or as far as they are long.
+const LONG: [f64; 6] = [0.125, 0.25, 0.5, 1.0, 2.0, 4.0];
 
-/// A pair of windows: length w and gap between them, T; w·D, T²; where its samples are.
+/// Samples kept in T.
+const PARTS: usize = 16;
+
+/// Two windows: their length w and the gap between them, ticks; w·D; where their samples are.
 #[derive(Clone, Copy, Debug)]
 struct Windows {
     length: f64,
@@ -44,14 +47,56 @@ struct Windows {
     at: [usize; 3],
 }
 
+/// What two windows show.
+struct Pair {
+    /// Ways moved in them, mm; lengths of the windows and between their middles, ticks.
+    ways: [f64; 2],
+    wide: f64,
+    late: f64,
+    distance: f64,
+    /// Change of velocity times both lengths.
+    change: f64,
+}
+
+impl Pair {
+    /// What `change` is to be divided by for the acceleration.
+    #[inline]
+    fn unit(&self) -> f64 {
+        self.distance * self.wide * self.late
+    }
+}
+
 impl Windows {
-    const fn new(length: f64, distance: f64) -> Self {
+    fn new(length: f64, distance: f64) -> Self {
         Self {
             length,
             gap: distance - length,
             product: length * distance,
             at: [0; 3],
         }
+    }
+
+    /// Slides the windows so that they end at `t`, if there are samples from `first` on for both.
+    #[inline]
+    fn slide(&mut self, ring: &Ring, first: usize, t: f64, x: f64) -> Option<Pair> {
+        let [i0, i1, i2] = self.at;
+        let i2 = ring.back(i2.max(first), ring.next(), t, self.length)?;
+        self.at[2] = i2;
+        let [t2, x2, _] = ring.get(i2);
+        let i1 = ring.back(i1.max(first), i2 + 1, t2, self.gap)?;
+        self.at[1] = i1;
+        let [t1, x1, _] = ring.get(i1);
+        let i0 = ring.back(i0.max(first), i1 + 1, t1, self.length)?;
+        self.at[0] = i0;
+        let [t0, x0, _] = ring.get(i0);
+        let (wide, late) = (t1 - t0, t - t2);
+        Some(Pair {
+            ways: [x1 - x0, x - x2],
+            wide,
+            late,
+            distance: (t + t2 - t1 - t0) / 2.0,
+            change: ((x - x2) * wide - (x1 - x0) * late).abs(),
+        })
     }
 }
 
@@ -67,11 +112,12 @@ pub(super) struct AxisAcceleration {
     straight: usize,
     /// Index of the first sample of the straight stretch.
     first: usize,
-    /// Speed of the axis about now, mm/tick.
-    speed: f64,
+    /// Windows by length, and which ones are in use for the speed of the axis about now.
     short: [Windows; 3],
     long: [Windows; 6],
-    longest: f64,
+    use_short: usize,
+    use_long: usize,
+    longest: usize,
     worst: Worst,
 }
 
@@ -87,110 +133,63 @@ impl AxisAcceleration {
             ring: Ring::new(8.0 * span, 8 * PARTS),
             straight: usize::MAX,
             first: 0,
-            speed: 0.0,
-            short: [0.125, 0.25, 0.5].map(|w| Windows::new(w, w)),
-            long: [
-                Windows::new(0.125, 1.0),
-                Windows::new(0.25, 1.0),
-                Windows::new(0.5, 1.0),
-                Windows::new(1.0, 1.0),
-                Windows::new(2.0, 2.0),
-                Windows::new(4.0, 4.0),
-            ],
-            longest: 0.0,
+            short: [0.125, 0.25, 0.5].map(|w| Windows::new(w * span, w * span)),
+            long: LONG.map(|w| Windows::new(w * span, w.max(1.0) * span)),
+            use_short: 0,
+            use_long: 0,
+            longest: 0,
             worst: Worst::NONE,
         }
     }
 
     /// The axis is at `x` mm at `t` ticks, clearly on the straight stretch of `segment`.
     #[inline]
-    pub fn sample(&mut self, t: f64, x: f64, segment: &Segment, here: Here) {
+    pub fn sample(&mut self, t: f64, x: f64, segment: &Segment, here: &Here) {
         if segment.straight != self.straight {
             self.straight = segment.straight;
             self.first = self.ring.next();
             self.ring.keep([t, x, 0.0]);
-            self.speed = 0.0;
+            self.choose(segment.cap * segment.u[self.axis].abs());
             return;
         }
-        // w·D, in T², that makes the rounding small enough (see above; 8δ = a·T²).
-        let need =
-            4.0 * (self.speed + POSITION_MM) / (RESOLUTION * self.limit * self.span * self.span);
-        if let Some(k) = self.short.iter().position(|w| w.product >= need) {
-            let mut windows = self.short[k];
-            self.slide(&mut windows, t, x, segment, here);
-            self.short[k] = windows;
+        // Windows of T where the stretch is long enough, shorter ones until then.
+        let mut found = None;
+        if let Some(windows) = self.long.get_mut(self.use_long) {
+            found = windows.slide(&self.ring, self.first, t, x);
         }
-        if let Some(k) = self.long.iter().position(|w| w.product >= need) {
-            let mut windows = self.long[k];
-            if self.slide(&mut windows, t, x, segment, here) {
-                self.longest = self.longest.max(windows.length);
-            }
-            self.long[k] = windows;
+        if found.is_some() {
+            self.longest = self.longest.max(self.use_long);
+        } else if let Some(windows) = self.short.get_mut(self.use_short) {
+            found = windows.slide(&self.ring, self.first, t, x);
+        }
+        if let Some(pair) = found
+            && pair.change > self.worst.value * pair.unit()
+        {
+            self.found(&pair, segment, here);
         }
         let [t0, x0, _] = self.ring.get(self.ring.next() - 1);
         if self.ring.push([t, x, 0.0]) {
-            self.speed = (x - x0).abs() / (t - t0);
+            self.choose((x - x0).abs() / (t - t0));
         }
     }
 
-    /// Puts the windows so that they end at `t`; true if the stretch is long enough.
-    #[inline]
-    fn slide(
-        &mut self,
-        windows: &mut Windows,
-        t: f64,
-        x: f64,
-        segment: &Segment,
-        here: Here,
-    ) -> bool {
-        let (length, gap) = (windows.length * self.span, windows.gap * self.span);
-        let at = &mut windows.at;
-        let next = self.ring.next();
-        let place = |from: &mut usize, limit: usize, t: f64, span: f64| {
-            let found = self.ring.back((*from).max(self.first), limit, t, span)?;
-            *from = found;
-            Some((found, self.ring.get(found)))
-        };
-        let Some((i2, [t2, x2, _])) = place(&mut at[2], next, t, length) else {
-            return false;
-        };
-        let Some((i1, [t1, x1, _])) = place(&mut at[1], i2 + 1, t2, gap) else {
-            return false;
-        };
-        let Some((_, [t0, x0, _])) = place(&mut at[0], i1 + 1, t1, length) else {
-            return false;
-        };
-        let (wide, late) = (t1 - t0, t - t2);
-        let distance = (t + t2 - t1 - t0) / 2.0;
-        let change = ((x - x2) * wide - (x1 - x0) * late).abs();
-        let unit = distance * wide * late;
-        if !(change <= self.worst.value * unit) {
-            self.found(
-                change / unit,
-                [wide, late, distance],
-                [x1 - x0, x - x2],
-                segment,
-                here,
-            );
-        }
-        true
+    /// Takes the shortest windows whose rounding is small enough for `speed`, mm/tick.
+    fn choose(&mut self, speed: f64) {
+        let need = 4.0 * (speed + POSITION_MM) / (RESOLUTION * self.limit);
+        let first = |all: &[Windows]| all.iter().take_while(|w| w.product < need).count();
+        self.use_long = first(&self.long);
+        self.use_short = first(&self.short);
     }
 
     /// A larger acceleration than all before, if it is measured well enough.
     #[cold]
-    fn found(
-        &mut self,
-        value: f64,
-        [wide, late, distance]: [f64; 3],
-        ways: [f64; 2],
-        segment: &Segment,
-        here: Here,
-    ) {
-        let speed = (ways[0].abs() / wide).max(ways[1].abs() / late);
-        let error = 2.0 * (speed + POSITION_MM) * (1.0 / wide + 1.0 / late) / distance;
+    fn found(&mut self, pair: &Pair, segment: &Segment, here: &Here) {
+        let speed = (pair.ways[0].abs() / pair.wide).max(pair.ways[1].abs() / pair.late);
+        let means = 2.0 * (speed + POSITION_MM) * (1.0 / pair.wide + 1.0 / pair.late);
         // Directions in the stretch differ by so much, and the speed of the axis with them.
-        let bend = segment.cap * segment.turned / distance;
-        if error + bend <= RESOLUTION * self.limit {
+        let bend = segment.cap * segment.turned;
+        if (means + bend) / pair.distance <= RESOLUTION * self.limit {
+            let value = pair.change / pair.unit();
             self.worst.raise(value, self.limit, Some(self.axis), here);
         }
     }
@@ -202,8 +201,11 @@ impl AxisAcceleration {
 
     pub fn result(&self, writer: Writer) -> CheckResult {
         let ms = |parts: f64| parts * self.span / writer.hz * 1e3;
-        let longer = if self.longest > 0.125 {
-            format!(", up to {:.3} ms where ticks are coarse", ms(self.longest))
+        let longer = if self.longest > 0 {
+            format!(
+                ", up to {:.3} ms where ticks are coarse",
+                ms(LONG[self.longest])
+            )
         } else {
             String::new()
         };
@@ -221,7 +223,7 @@ impl AxisAcceleration {
             axis: Some(self.axis),
             ..self.worst
         };
-        let pass = !(worst.value > LIMIT * self.limit);
+        let pass = worst.value <= LIMIT * self.limit;
         let figures = (LIMIT * self.limit * square, worst.value * square, "mm/s²");
         writer.result("acceleration", what, figures, &worst, pass)
     }

@@ -12,8 +12,8 @@
 //! machine within its limits never shows more than its true speed, and one that brakes at its
 //! limit, as a planner does before a corner that holds it, shows all of it.
 
-use super::geometry::{Junction, POSITION_MM};
 use super::rest::Stop;
+use super::segment::{Junction, POSITION_MM};
 use crate::motion::{AXES, Point};
 
 /// A corner speed counts as measured where the roundings of its two pulses can shift it by no more

@@ -13,9 +13,9 @@
 //! Allowed is exactly what some way gives: the end's step position, and a count between its least and
 //! its greatest.
 
-use super::geometry::POSITION_MM;
 use super::matching::BOUND;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
+use super::segment::POSITION_MM;
 
 /// One way to walk: step position, last direction, least and greatest count of steps.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -111,13 +111,13 @@ impl Count {
     pub fn results(
         &self,
         steps: u64,
-        net: i64,
+        net: f64,
         first_fault: Option<Here>,
         end: Here,
         writer: Writer,
     ) -> [CheckResult; 2] {
         let axis = Some(self.axis);
-        let (steps, net) = (steps as f64, net as f64);
+        let steps = steps as f64;
         let wrong = |way: &Way| {
             let off = (way.n - way.start - net).abs();
             off + (way.least - steps).max(steps - way.most).max(0.0)

@@ -2,15 +2,12 @@
 //! yet, with the lengths, directions and limits worked out from the program and the machine file.
 
 use super::Piece;
-use super::corner::{self, Turn};
+use super::corner;
 use super::rest::Stop;
+use super::segment::{Junction, Leg, POSITION_MM, Segment};
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 use std::collections::VecDeque;
-
-/// How far the ends that the pulses were made from may lie from the program's, mm. The planner
-/// keeps targets to 2^-17 mm, so 3.8e-6 mm is the truth; the rest is room for f64 sums.
-pub(super) const POSITION_MM: f64 = 1e-5;
 
 /// Pieces whose directions differ by less than this (rad) count as one straight stretch.
 pub(super) const STRAIGHT: f64 = 1e-3;
@@ -20,59 +17,6 @@ const JOIN_MM: f64 = 1e-6;
 
 /// Pieces shorter than this (mm) do not move: 1/1000 of what targets are kept to.
 const NOTHING_MM: f64 = 1e-9;
-
-/// What lies at the start of a leg.
-#[derive(Clone, Copy, Debug)]
-pub(super) enum Junction {
-    /// The machine rests here.
-    Stop(Stop),
-    /// The path turns.
-    Turn(Turn),
-}
-
-/// A leg: pieces in one direction, between places where the path turns or stops.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Leg {
-    /// Path length at its start, mm.
-    pub s0: f64,
-    /// The most that the path speed may change, mm/tick².
-    pub accel: f64,
-    /// What lies at its start.
-    pub junction: Junction,
-}
-
-/// One straight piece of the path.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Segment {
-    pub line: u32,
-    /// Path length at its start and end, mm.
-    pub s0: f64,
-    pub s1: f64,
-    pub from: Point,
-    pub to: Point,
-    /// Unit direction.
-    pub u: Point,
-    /// 1/|u| of each axis; 0 for an axis that stands still.
-    pub inverse: Point,
-    /// Time since the start of the path at the programmed feed, ticks; rapids take none.
-    pub due0: f64,
-    /// Ticks a mm at the programmed feed; 0 for a rapid.
-    pub pace: f64,
-    /// The most that the feed and the axes allow, mm/tick.
-    pub cap: f64,
-    /// The most that the path speed may change, mm/tick².
-    pub accel: f64,
-    /// Path length where its leg and its straight stretch start, mm.
-    pub leg0: f64,
-    pub straight0: f64,
-    /// Number of its straight stretch.
-    pub straight: usize,
-    /// Largest difference of direction in the stretch so far, rad.
-    pub turned: f64,
-    /// The last of its leg; of its stretch.
-    pub ends_leg: bool,
-    pub ends_straight: bool,
-}
 
 /// The path: pieces still to be passed.
 #[derive(Clone, Debug)]
@@ -94,6 +38,9 @@ pub(super) struct Path {
     acceleration: Point,
     /// Turns that can hold the speed.
     pub turns: u64,
+    /// Line of the first piece not passed.
+    pub line: u32,
+    per_mm: Point,
 }
 
 impl Path {
@@ -114,6 +61,8 @@ impl Path {
                 .axes
                 .map(|axis| axis.acceleration_limit_mm_s2 / (hz * hz)),
             turns: 0,
+            line: 0,
+            per_mm: machine.axes.map(|axis| axis.steps_per_mm),
         }
     }
 
@@ -143,7 +92,7 @@ impl Path {
         if !finite(&piece.from) || !finite(&piece.to) || !piece.rest_s.is_finite() {
             return Err("a piece of the path has a number that is not finite".into());
         }
-        if piece.feed.is_some_and(|feed| !(feed > 0.0)) {
+        if piece.feed.is_some_and(|feed| feed.is_nan() || feed <= 0.0) {
             return Err("a piece of the path has a feed that is not above 0".into());
         }
         if (0..AXES).any(|i| (piece.from[i] - self.end[i]).abs() > JOIN_MM) {
@@ -226,6 +175,8 @@ impl Path {
             s1: s0 + length,
             from: piece.from,
             to: piece.to,
+            start: std::array::from_fn(|i| piece.from[i] * self.per_mm[i]),
+            slope: std::array::from_fn(|i| u[i] * self.per_mm[i]),
             u,
             inverse: u.map(|u| if u.abs() > 1e-12 { 1.0 / u.abs() } else { 0.0 }),
             due0: last.map_or(0.0, |last| last.due0 + (last.s1 - last.s0) * last.pace),
@@ -239,6 +190,9 @@ impl Path {
             ends_leg: false,
             ends_straight: false,
         };
+        if self.segments.is_empty() {
+            self.line = segment.line;
+        }
         self.last = Some(segment);
         self.segments.push_back(segment);
     }
@@ -249,6 +203,7 @@ impl Path {
         let Some(front) = self.segments.front() else {
             return;
         };
+        self.line = front.line;
         while self.legs.front().is_some_and(|leg| leg.s0 <= front.s0) {
             self.entered.extend(self.legs.pop_front());
         }
@@ -264,7 +219,19 @@ impl Path {
     /// Whether path length `s` on the `ahead`-th piece lies within `margin` of a place where the
     /// leg (or, for `straight`, the straight stretch) starts or ends, or where no more is known.
     #[inline]
-    pub fn near_end(&self, mut ahead: usize, s: f64, margin: f64, straight: bool) -> bool {
+    pub fn near_end(&self, ahead: usize, s: f64, margin: f64, straight: bool) -> bool {
+        let inside = self.segments.get(ahead).is_some_and(|segment| {
+            let start = if straight {
+                segment.straight0
+            } else {
+                segment.leg0
+            };
+            s - start >= margin && segment.s1 - s >= margin
+        });
+        !inside && self.near_end_of_leg(ahead, s, margin, straight)
+    }
+
+    fn near_end_of_leg(&self, mut ahead: usize, s: f64, margin: f64, straight: bool) -> bool {
         let Some(first) = self.segments.get(ahead) else {
             return true;
         };

@@ -2,10 +2,10 @@
 //! against the last pulses before and the first ones after.
 
 use super::corner::{self, Passage, Turn};
-use super::geometry::{Junction, Leg, Segment};
 use super::rest::{Rest, Stop};
 use super::result::{CheckResult, Here, Worst, Writer};
 use super::ring::Ring;
+use super::segment::{Junction, Leg, Segment};
 
 /// Pulses after a stop that are held against its first one.
 const LOOK_AHEAD: usize = 48;
@@ -38,8 +38,8 @@ pub(super) struct Legs {
     /// Index of the first pulse of the leg, and how many came.
     first: usize,
     count: usize,
-    /// Last pulse of all, kept in the ring or not: time, path length, place.
-    last: (f64, f64, Here),
+    /// Last pulse of all, kept in the ring or not: time and path length.
+    last: (f64, f64),
     gap: Gap,
     corner: Option<Corner>,
     worst: Worst,
@@ -52,13 +52,13 @@ impl Legs {
     /// a pulse may be late, ticks.
     pub fn new(span: f64, late: f64) -> Self {
         Self {
-            // Pulses of 8 spans before a corner, 64 in each: at the acceleration limit the speed
+            // Pulses of 8 spans before a corner, 16 in each: at the acceleration limit the speed
             // has then grown to many times that of the corner.
-            ring: Ring::new(8.0 * span, 512),
+            ring: Ring::new(8.0 * span, 128),
             leg: None,
             first: 0,
             count: 0,
-            last: (0.0, 0.0, Here::default()),
+            last: (0.0, 0.0),
             gap: Gap::default(),
             corner: None,
             worst: Worst::NONE,
@@ -68,7 +68,7 @@ impl Legs {
     }
 
     /// The path goes on to `leg`.
-    pub fn enter(&mut self, leg: Leg) {
+    pub fn enter(&mut self, leg: Leg, here: &Here) {
         let Some(old) = self.leg.replace(leg) else {
             // The start: rest until tick 0.
             self.stop_passed(None, leg.junction);
@@ -83,7 +83,8 @@ impl Legs {
             Junction::Stop(stop) => {
                 if pulses {
                     let kept = (&self.ring, self.first);
-                    self.rest.before(&stop, leg.s0, old.accel, kept, self.last);
+                    self.rest
+                        .before(&stop, leg.s0, old.accel, kept, (self.last, here));
                 }
                 self.stop_passed(Some((&old, leg.s0)), leg.junction);
             }
@@ -126,33 +127,34 @@ impl Legs {
 
     /// A pulse at time `t` (ticks) where the path is at `s` (mm), on `segment` of the present leg.
     #[inline]
-    pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: Here) {
+    pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
+        let kept = self.ring.push([t, s, 0.0]);
+        if self.count < LOOK_AHEAD {
+            self.early_in_leg(t, s, segment, here);
+        }
+        self.count += 1;
+        if kept && self.corner.is_some() || self.count == 1 {
+            self.measure(t, s, here);
+        }
+        self.last = (t, s);
+    }
+
+    fn early_in_leg(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let Some(leg) = &mut self.leg else { return };
         leg.accel = leg.accel.max(segment.accel);
         let leg = *leg;
-        let kept = self.ring.push([t, s, 0.0]);
         let far = s - leg.s0;
         if self.count == 0 {
             self.first_of_leg(t, far, &leg, here);
+        } else if let Junction::Stop(stop) = leg.junction {
+            let [t0, s0, _] = self.ring.get(self.first);
+            self.rest
+                .beside(&stop, s0 - leg.s0, far, leg.accel, t - t0, here);
         }
-        if self.count < LOOK_AHEAD {
-            if let Junction::Stop(stop) = leg.junction
-                && self.count > 0
-            {
-                let [t0, s0, _] = self.ring.get(self.first);
-                self.rest
-                    .beside(&stop, s0 - leg.s0, far, leg.accel, t - t0, here);
-            }
-        }
-        self.count += 1;
-        if kept || self.count == 1 {
-            self.measure(t, far, leg.accel, here);
-        }
-        self.last = (t, s, here);
     }
 
     #[cold]
-    fn first_of_leg(&mut self, t: f64, far: f64, leg: &Leg, here: Here) {
+    fn first_of_leg(&mut self, t: f64, far: f64, leg: &Leg, here: &Here) {
         // The first pulse of a leg is always kept: later ones are held against it.
         if self.ring.next() == self.first {
             self.ring.keep([t, leg.s0 + far, 0.0]);
@@ -169,11 +171,12 @@ impl Legs {
         }
     }
 
-    fn measure(&mut self, t: f64, far: f64, accel: f64, here: Here) {
-        let Some(corner) = &mut self.corner else {
+    fn measure(&mut self, t: f64, s: f64, here: &Here) {
+        let (Some(corner), Some(leg)) = (&mut self.corner, &self.leg) else {
             return;
         };
-        let at = self.leg.map_or(0.0, |leg| leg.s0);
+        let (at, accel) = (leg.s0, leg.accel);
+        let far = s - at;
         // The pulse before the corner about as far from it as this one is after it.
         while corner.back > corner.first && at - self.ring.get(corner.back)[1] < far {
             corner.back -= 1;
@@ -213,7 +216,7 @@ impl Legs {
     }
 
     /// The end of the path, at rest.
-    pub fn finish(&mut self, end: f64) {
+    pub fn finish(&mut self, end: f64, here: &Here) {
         self.rest.stopped();
         let stop = Stop {
             speed: 0.0,
@@ -221,7 +224,8 @@ impl Legs {
         };
         if let (Some(leg), true) = (self.leg, self.count > 0) {
             let kept = (&self.ring, self.first);
-            self.rest.before(&stop, end, leg.accel, kept, self.last);
+            self.rest
+                .before(&stop, end, leg.accel, kept, (self.last, here));
         }
     }
 
@@ -235,7 +239,7 @@ impl Legs {
             self.measured
         );
         let worst = &self.worst;
-        let pass = !(worst.value > worst.limit);
+        let pass = worst.here.is_none() || worst.value <= worst.limit;
         let figures = (worst.limit * writer.hz, worst.value * writer.hz, "mm/s");
         [
             writer.result("corner speed", what, figures, worst, pass),

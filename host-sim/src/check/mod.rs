@@ -8,8 +8,9 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | `geometry` | the programmed path: lengths, directions, legs and what lies between them |
-//! | `matching` | where on the path each pulse is; the distance of each axis from it |
+//! | `geometry`, `segment` | the programmed path: lengths, directions, legs and what lies between |
+//! | `matching`, `search` | where on the path each pulse is; the distance of each axis from it |
+//! | `repair` | what the matcher does where pulses and path do not fit |
 //! | `count` | steps and end position, from a walk of the path |
 //! | `spacing` | period, and set-up of the direction |
 //! | `speed` | speed of the axes, and of the path against the feed |
@@ -26,9 +27,12 @@ mod count;
 mod geometry;
 mod legs;
 mod matching;
+mod repair;
 mod rest;
 mod result;
 mod ring;
+mod search;
+mod segment;
 mod spacing;
 mod speed;
 
@@ -38,10 +42,11 @@ use crate::machine::Machine;
 use crate::motion::{AXES, MoveKind, Point};
 use acceleration::AxisAcceleration;
 use count::Count;
-use geometry::{POSITION_MM, Path};
+use geometry::Path;
 use legs::Legs;
 use matching::Matcher;
 use result::{Here, Worst, Writer};
+use segment::POSITION_MM;
 use spacing::Spacing;
 use speed::{AxisSpeed, Feed};
 
@@ -76,8 +81,9 @@ pub struct Piece {
 #[derive(Clone, Debug)]
 pub struct Checker {
     writer: Writer,
-    per_mm: Point,
+    step: Point,
     origin: Point,
+    here: Here,
     path: Path,
     matcher: Matcher,
     spacing: Spacing,
@@ -87,7 +93,7 @@ pub struct Checker {
     feed: Feed,
     legs: Legs,
     steps: [u64; AXES],
-    net: [i64; AXES],
+    net: Point,
     tick: u64,
     trouble: Option<(String, Here)>,
 }
@@ -106,10 +112,15 @@ impl Checker {
         let late = spacing.waits();
         let window = speed::window(late);
         let least = accel.iter().copied().fold(f64::INFINITY, f64::min);
+        let origin = std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]);
         let mut checker = Self {
             writer: Writer { hz },
-            per_mm,
-            origin: std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]),
+            step: per_mm.map(|n| 1.0 / n),
+            origin,
+            here: Here {
+                at: origin,
+                ..Here::default()
+            },
             path: Path::new(machine, start),
             matcher: Matcher::new(per_mm, start, late),
             spacing,
@@ -119,7 +130,7 @@ impl Checker {
             feed: Feed::new(window),
             legs: Legs::new((8.0 * deviation / least).sqrt(), late),
             steps: [0; AXES],
-            net: [0; AXES],
+            net: [0.0; AXES],
             tick: 0,
             trouble: None,
         };
@@ -143,7 +154,7 @@ impl Checker {
         if let Err(cause) = self.path.push(piece) {
             let here = Here {
                 line: piece.line,
-                ..self.here()
+                ..self.here
             };
             return self.trouble(cause, here);
         }
@@ -156,27 +167,30 @@ impl Checker {
     /// The pulses of one tick: for each axis −1, 0 or 1.
     #[inline]
     pub fn pulse(&mut self, tick: u64, steps: [i8; AXES]) {
-        if tick < self.tick || steps.iter().any(|step| step.unsigned_abs() > 1) {
-            let cause = format!(
-                "pulses {steps:?} at tick {tick} after tick {}: ticks must not go back, and an \
-                 axis makes at most one step",
-                self.tick
-            );
-            return self.trouble(cause, self.here());
+        if tick < self.tick {
+            return self.bad_pulses(tick, steps);
         }
         self.tick = tick;
         let t = tick as f64;
+        self.here.tick = t;
         for (axis, step) in steps.into_iter().enumerate() {
-            if step == 0 {
-                continue;
+            match step {
+                0 => continue,
+                1 | -1 => {}
+                _ => {
+                    self.bad_pulses(tick, steps);
+                    continue;
+                }
             }
             self.steps[axis] += 1;
-            self.net[axis] += i64::from(step);
-            let here = self.here();
-            let waited = self.spacing.pulse(t, axis, step, here);
             let direction = f64::from(step);
-            let found = self.matcher.pulse(&mut self.path, t, axis, direction, here);
+            self.net[axis] += direction;
+            self.here.at[axis] = self.origin[axis] + self.net[axis] * self.step[axis];
+            let waited = self.spacing.pulse(t, axis, step, &self.here);
+            let pulse = (t, axis, direction);
+            let found = self.matcher.pulse(&mut self.path, pulse, &self.here);
             self.enter_legs();
+            let here = &self.here;
             let Some(crossing) = found.filter(|crossing| crossing.exact) else {
                 continue;
             };
@@ -201,11 +215,11 @@ impl Checker {
 
     /// All that was found.
     pub fn finish(mut self) -> Report {
-        let here = self.here();
-        self.matcher.finish(&mut self.path, here);
+        let here = self.here;
+        self.matcher.finish(&mut self.path, &here);
         self.enter_legs();
         self.legs
-            .finish(self.path.last().map_or(0.0, |last| last.s1));
+            .finish(self.path.last().map_or(0.0, |last| last.s1), &here);
         let writer = self.writer;
         let end = Here {
             line: self.path.last().map_or(0, |last| last.line),
@@ -233,25 +247,29 @@ impl Checker {
             peak_speed_mm_s: std::array::from_fn(|i| self.speeds[i].peak(writer)),
             peak_acceleration_mm_s2: std::array::from_fn(|i| self.accelerations[i].peak(writer)),
             steps: self.steps,
-            net: self.net,
+            net: self.net.map(|net| net as i64),
             end_mm: here.at,
         }
     }
 
     #[inline]
     fn enter_legs(&mut self) {
+        if self.path.line != self.here.line {
+            self.here.line = self.path.line;
+        }
         while let Some(leg) = self.path.entered.pop_front() {
-            self.legs.enter(leg);
+            self.legs.enter(leg, &self.here);
         }
     }
 
-    #[inline]
-    fn here(&self) -> Here {
-        Here {
-            line: self.path.get(0).map_or(0, |segment| segment.line),
-            tick: self.tick as f64,
-            at: std::array::from_fn(|i| self.origin[i] + self.net[i] as f64 / self.per_mm[i]),
-        }
+    #[cold]
+    fn bad_pulses(&mut self, tick: u64, steps: [i8; AXES]) {
+        let cause = format!(
+            "pulses {steps:?} at tick {tick} after tick {}: ticks must not go back, and an axis \
+             makes at most one step",
+            self.tick
+        );
+        self.trouble(cause, self.here);
     }
 
     #[cold]
@@ -266,7 +284,7 @@ impl Checker {
             .map_or(matching::BOUND, |axis| self.matcher.limit(axis));
         let what = "Largest distance of an axis from the programmed path, less what it moves while \
                     two pulses are rounded to a tick; at most 9/16 of a step, and 1e-5 mm.";
-        let pass = !(worst.value > limit);
+        let pass = worst.value <= limit;
         let figures = (limit, worst.value, "steps");
         self.writer
             .result("path", what.into(), figures, worst, pass)

@@ -17,9 +17,9 @@
 //! creeps between two steps, and anything about a leg that holds no pulse but its length.
 
 use super::corner::least_time;
-use super::geometry::POSITION_MM;
 use super::result::{CheckResult, Here, Worst, Writer};
 use super::ring::Ring;
+use super::segment::POSITION_MM;
 
 /// A place where the machine rests.
 #[derive(Clone, Copy, Debug)]
@@ -70,32 +70,40 @@ impl Rest {
     }
 
     /// `taken` is the time between two pulses, `asked` what it must be at least, ticks.
-    pub fn require(&mut self, taken: f64, asked: f64, here: Here) {
+    pub fn require(&mut self, taken: f64, asked: f64, here: &Here) {
         self.short.raise(asked - taken, self.limit, None, here);
     }
 
     /// Between two pulses of one leg, `near` and `far` (mm) from a stop at its start or end.
-    pub fn beside(&mut self, stop: &Stop, near: f64, far: f64, accel: f64, taken: f64, here: Here) {
+    pub fn beside(
+        &mut self,
+        stop: &Stop,
+        near: f64,
+        far: f64,
+        accel: f64,
+        taken: f64,
+        here: &Here,
+    ) {
         let near = least_time(near.max(0.0) + ALONG_MM, stop.speed, accel);
         self.require(taken, Self::time(stop, far, accel) - near, here);
     }
 
     /// The stop at path length `s` that the leg leads to, whose kept pulses are `first..` in the
-    /// ring and whose very last is `last`.
+    /// ring and whose very last is at time `last`, path length `end`.
     pub fn before(
         &mut self,
         stop: &Stop,
         s: f64,
         accel: f64,
         (ring, first): (&Ring, usize),
-        last: (f64, f64, Here),
+        ((last, end), here): ((f64, f64), &Here),
     ) {
         let first = first
             .max(ring.oldest())
             .max(ring.next().saturating_sub(LOOK_BACK));
         for at in first..ring.next() {
             let [t, far, _] = ring.get(at);
-            self.beside(stop, s - last.1, s - far, accel, last.0 - t, last.2);
+            self.beside(stop, s - end, s - far, accel, last - t, here);
         }
     }
 
@@ -108,7 +116,7 @@ impl Rest {
              than the rounding of two pulses and the most that one may be late.",
             self.stops
         );
-        let pass = !(self.short.value > self.limit);
+        let pass = self.short.value <= self.limit;
         writer.result("rest", what, (limit, worst, "s"), &self.short, pass)
     }
 }

@@ -71,7 +71,7 @@ pub(super) struct Here {
 /// The worst value of one check so far, and where it was.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Worst {
-    /// The value; NaN before the first.
+    /// The value; minus infinity before the first.
     pub value: f64,
     /// Limit in force there.
     pub limit: f64,
@@ -84,20 +84,20 @@ pub(super) struct Worst {
 impl Worst {
     /// Nothing found yet.
     pub const NONE: Self = Self {
-        value: f64::NAN,
+        value: f64::NEG_INFINITY,
         limit: f64::NAN,
         axis: None,
         here: None,
     };
 
     /// Takes the value when it is greater than all before.
-    pub fn raise(&mut self, value: f64, limit: f64, axis: Option<usize>, here: Here) {
-        if value > self.value || self.value.is_nan() {
+    pub fn raise(&mut self, value: f64, limit: f64, axis: Option<usize>, here: &Here) {
+        if value > self.value {
             *self = Self {
                 value,
                 limit,
                 axis,
-                here: Some(here),
+                here: Some(*here),
             };
         }
     }
@@ -124,7 +124,7 @@ impl Writer {
             name,
             what,
             limit,
-            worst,
+            worst: if worst.is_finite() { worst } else { f64::NAN },
             unit,
             axis: found.axis,
             line: found.here.map(|here| here.line),

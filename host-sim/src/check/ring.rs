@@ -30,10 +30,10 @@ impl Ring {
         self.next
     }
 
-    /// Index of the oldest sample still there.
+    /// Index of the oldest sample still there: the slot of the next one may hold one not kept.
     #[inline]
     pub fn oldest(&self) -> usize {
-        self.next.saturating_sub(self.kept.len())
+        (self.next + 1).saturating_sub(self.kept.len())
     }
 
     /// The sample with index `at`, which must not be overwritten yet (else a newer one comes).
@@ -43,31 +43,30 @@ impl Ring {
         self.kept[at & mask]
     }
 
-    /// Keeps the sample if it is not too close to the last one; tells whether.
+    /// Keeps the sample if it is not too close to the last one; tells whether. No branch, as there
+    /// is no telling beforehand which pulses are kept.
     #[inline]
     pub fn push(&mut self, sample: Sample) -> bool {
         let far = sample[0] - self.last >= self.spacing;
-        if far {
-            self.keep(sample);
-        }
+        let mask = self.kept.len() - 1;
+        self.kept[self.next & mask] = sample;
+        self.next += usize::from(far);
+        self.last = if far { sample[0] } else { self.last };
         far
     }
 
     /// Keeps the sample however close it is.
-    #[inline]
     pub fn keep(&mut self, sample: Sample) {
-        let mask = self.kept.len() - 1;
-        self.kept[self.next & mask] = sample;
-        self.next += 1;
-        self.last = sample[0];
+        self.last = f64::NEG_INFINITY;
+        self.push(sample);
     }
 
-    /// The greatest index from `from` on whose sample is at least `span` ticks before `t`, or
-    /// `None` if the sample `from` is not. Called with `from` the last answer, it costs O(1) a
-    /// sample in the mean.
+    /// The greatest index from `from` on, below `limit`, whose sample is at least `span` ticks before
+    /// `t`, or `None` if the sample `from` is not. Called with `from` the last answer, it costs O(1)
+    /// a pulse in the mean.
     #[inline]
-    pub fn back(&self, mut from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
-        from = from.max(self.oldest());
+    pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
+        let mut from = from.max(self.oldest());
         if from >= limit || t - self.get(from)[0] < span {
             return None;
         }

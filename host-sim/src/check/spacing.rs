@@ -43,7 +43,7 @@ impl Spacing {
 
     /// A pulse; true if it may have had to wait for the one before.
     #[inline]
-    pub fn pulse(&mut self, t: f64, axis: usize, direction: i8, here: Here) -> bool {
+    pub fn pulse(&mut self, t: f64, axis: usize, direction: i8, here: &Here) -> bool {
         let apart = t - self.last[axis];
         let back = direction != self.direction[axis];
         let (worst, limit) = if back {
@@ -51,7 +51,7 @@ impl Spacing {
         } else {
             (&mut self.same, self.period)
         };
-        if !(-apart <= worst.value) && apart.is_finite() {
+        if -apart > worst.value && apart.is_finite() {
             worst.raise(-apart, -limit, Some(axis), here);
         }
         self.last[axis] = t;
@@ -62,7 +62,7 @@ impl Spacing {
     pub fn results(&self, writer: Writer) -> [CheckResult; 2] {
         let one = |name, limit: f64, worst: &Worst, what: &str| {
             let figures = (limit / writer.hz, -worst.value / writer.hz, "s");
-            let pass = !(-worst.value < limit - NOISE);
+            let pass = -worst.value >= limit - NOISE;
             writer.result(name, what.into(), figures, worst, pass)
         };
         [

@@ -18,9 +18,9 @@
 //! The feed is programmed piece by piece. Let τ be the time that the path takes at the programmed
 //! feed; the feed is kept when τ grows no faster than time does. Rapids add nothing to τ.
 
-use super::geometry::Segment;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::ring::Ring;
+use super::segment::Segment;
 
 /// Margin of the limits, see above.
 pub(super) const MARGIN: f64 = 0.0125;
@@ -29,7 +29,7 @@ pub(super) const MARGIN: f64 = 0.0125;
 const LEAST_MM: f64 = 0.016;
 
 /// Samples kept in a window.
-const PARTS: usize = 16;
+const PARTS: usize = 4;
 
 /// Least window, ticks: `late` is the most that a pulse may be late.
 pub(super) fn window(late: f64) -> f64 {
@@ -51,10 +51,9 @@ impl AxisSpeed {
     /// `limit` in mm/tick, `window` in ticks.
     pub fn new(axis: usize, limit: f64, window: f64) -> Self {
         Self {
-            // An axis at a tenth of a hundredth of its limit would need more room than any window
-            // holds: its window is then longer than asked, which only blurs what is far from it.
-            window: window.max(1.6e-2 / limit),
-            ring: Ring::new(window.max(1.6e-2 / limit), PARTS),
+            // Long enough for `LEAST_MM` at the limit: what is much slower is in no danger.
+            window: window.max(LEAST_MM / limit),
+            ring: Ring::new(window.max(LEAST_MM / limit), PARTS),
             from: 0,
             axis,
             limit,
@@ -64,13 +63,13 @@ impl AxisSpeed {
 
     /// The axis is at `x` mm at `t` ticks.
     #[inline]
-    pub fn sample(&mut self, t: f64, x: f64, here: Here) {
+    pub fn sample(&mut self, t: f64, x: f64, here: &Here) {
         let next = self.ring.next();
         if let Some(from) = self.ring.back(self.from, next, t, self.window) {
             self.from = from;
             let [t0, x0, _] = self.ring.get(from);
             let way = (x - x0).abs();
-            if !(way <= self.worst.value * (t - t0)) {
+            if way > self.worst.value * (t - t0) {
                 let speed = way / (t - t0);
                 self.worst.raise(speed, self.limit, Some(self.axis), here);
             }
@@ -96,7 +95,7 @@ impl AxisSpeed {
             axis: Some(self.axis),
             ..self.worst
         };
-        let pass = !(worst.value > limit);
+        let pass = worst.value <= limit;
         let figures = (limit * writer.hz, worst.value * writer.hz, "mm/s");
         writer.result("axis speed", what, figures, &worst, pass)
     }
@@ -116,7 +115,7 @@ impl Feed {
     pub fn new(window: f64) -> Self {
         Self {
             // Slow feeds need long windows for `LEAST_MM`: room for 16 of the shortest.
-            ring: Ring::new(window, 16 * PARTS),
+            ring: Ring::new(16.0 * window, 16 * PARTS),
             from: 0,
             window,
             worst: Worst::NONE,
@@ -125,16 +124,14 @@ impl Feed {
 
     /// The path is at length `s` mm, on `segment`, at `t` ticks.
     #[inline]
-    pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: Here) {
+    pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let due = segment.due0 + (s - segment.s0) * segment.pace;
         let next = self.ring.next();
         let window = self.window.max(LEAST_MM * segment.pace);
         if let Some(from) = self.ring.back(self.from, next, t, window) {
             self.from = from;
             let [t0, s0, due0] = self.ring.get(from);
-            if !(due - due0 <= self.worst.value * (t - t0))
-                && s - s0 >= LEAST_MM
-                && segment.pace > 0.0
+            if due - due0 > self.worst.value * (t - t0) && s - s0 >= LEAST_MM && segment.pace > 0.0
             {
                 let ratio = (due - due0) / (t - t0);
                 self.worst.raise(ratio, 1.0 / segment.pace, None, here);
@@ -151,7 +148,7 @@ impl Feed {
         );
         let feed = self.worst.limit * writer.hz;
         let figures = (feed * (1.0 + MARGIN), feed * self.worst.value, "mm/s");
-        let pass = !(self.worst.value > 1.0 + MARGIN);
+        let pass = self.worst.value <= 1.0 + MARGIN;
         writer.result("feed", what, figures, &self.worst, pass)
     }
 }

@@ -1,0 +1,167 @@
+//! The search for the place of a pulse that does not plainly lie inside the first piece.
+
+use super::geometry::Path;
+use super::matching::{BOUND, Crossing, HALF, Matcher};
+use super::repair::Start;
+use super::result::Here;
+use super::segment::POSITION_MM;
+use crate::motion::AXES;
+
+/// A pulse that takes an axis further than this from the path (steps) is taken as one too many.
+const LOST: f64 = 4.0;
+
+/// A place on the path: how many pieces ahead, path length, and the axis that is too far from the
+/// path there or on the way, with its distance, steps.
+type Place = (usize, f64, Option<(usize, f64)>);
+
+impl Matcher {
+    /// A step that does not plainly lie inside the first piece.
+    #[inline(never)]
+    pub(super) fn pulse_anywhere(
+        &mut self,
+        path: &mut Path,
+        (t, j, d): (f64, usize, f64),
+        here: &Here,
+    ) -> Option<Crossing> {
+        if self.unsure[j] != 0.0 {
+            self.choose_start(path, t, j, d);
+        }
+        let exact = self.direction[j] != 0.0 && self.unsure[j] == 0.0;
+        let mut place = self.find(path, t, j, d, here);
+        if self.unsure[j] != 0.0 && place.is_none_or(|(_, _, fault)| fault.is_some()) {
+            self.with_other_start(path, j);
+            place = self.find(path, t, j, d, here);
+        }
+        let x = self.crossing(j, d);
+        let Some((ahead, s, fault)) = place else {
+            self.unmatched(path, j, d, here);
+            self.last[j] = t;
+            return None;
+        };
+        if let Some((axis, distance)) = fault
+            && self.blames(path, (t, j), (ahead, s), (axis, distance), here)
+        {
+            self.last[j] = t;
+            return None;
+        }
+        for _ in 0..ahead {
+            path.pass();
+        }
+        let inside = path.get(0).is_some_and(|segment| {
+            d * segment.u[j] > 0.0 && d * segment.to[j] >= d * x + POSITION_MM
+        });
+        self.vague[j] = if inside { 0.0 } else { d };
+        self.step_made(t, j, d, s);
+        let on = self.place(path, j, d, x);
+        Some(Crossing { x, exact, on })
+    }
+
+    /// The earliest place from `s` on where axis `j` comes to its next crossing in direction `d`: how
+    /// many pieces ahead, path length, and the axis that is too far from the path there or on the
+    /// way.
+    fn find(&mut self, path: &mut Path, t: f64, j: usize, d: f64, here: &Here) -> Option<Place> {
+        let goal = d * self.crossing(j, d) - POSITION_MM;
+        let mut early = false;
+        let mut fault = None;
+        let mut ahead = 0;
+        let mut s = self.s;
+        loop {
+            let segment = path.get(ahead)?;
+            let rounding = self.rounding(segment.cap, segment.accel, t);
+            let along = s - segment.s0;
+            let now = d * (segment.from[j] + segment.u[j] * along);
+            if ahead == 0 {
+                // `s` itself may be ahead by the rounding of the pulse that it came from, and past
+                // a turning point right after the crossing: taken where none lies ahead.
+                let slack = segment.u[j].abs() * rounding;
+                early = d * segment.u[j] < 0.0 && now >= goal - slack;
+            }
+            let found = if now >= goal && d * segment.u[j] >= 0.0 {
+                Some(s)
+            } else if d * segment.to[j] >= goal {
+                Some((s + (goal - now) * segment.inverse[j]).min(segment.s1))
+            } else {
+                None
+            };
+            let at = found.unwrap_or(segment.s1);
+            let mut far = 0.0;
+            for k in 0..AXES {
+                let ideal = segment.start[k] + segment.slope[k] * (at - segment.s0);
+                let off = ideal - self.stair[k];
+                let slack = segment.slope[k].abs() * rounding;
+                let distance = off.abs() - slack;
+                if self.unsure[k] != 0.0 {
+                    // Known to a small part of a step, at a crossing of another axis that moves
+                    // along with it.
+                    let doubt = segment.inverse[j] * POSITION_MM * self.per_mm[k];
+                    let sharp = doubt < BOUND - HALF && at > self.s;
+                    match self.start(k, off, slack, k != j && found.is_some() && sharp) {
+                        Start::Other => {
+                            self.catch_up(path, k);
+                            return self.find(path, t, j, d, here);
+                        }
+                        Start::Open => continue,
+                        Start::Sure => {}
+                    }
+                }
+                if distance > self.room[k] {
+                    let waits = t - self.last[k] <= self.late;
+                    let lag = segment.slope[k].abs() * segment.cap * self.late;
+                    if waits && distance <= self.room[k] + lag {
+                        continue;
+                    }
+                    if self.vague[k] != 0.0 && (off + self.vague[k]).abs() - slack <= self.room[k] {
+                        continue;
+                    }
+                    if fault.is_none_or(|(_, worst)| distance > worst) {
+                        fault = Some((k, distance));
+                    }
+                }
+                far = distance.max(far);
+                self.note(k, distance, here);
+            }
+            if early && fault.is_some() {
+                return Some((0, self.s, None));
+            }
+            if found.is_some() {
+                return Some((ahead, at, fault));
+            }
+            if far > LOST || ahead + 1 >= path.len() {
+                return early.then_some((0, self.s, None));
+            }
+            ahead += 1;
+            s = segment.s1;
+        }
+    }
+
+    /// Remembers the largest distance that is no fault; faults are told with their place.
+    fn note(&mut self, axis: usize, distance: f64, here: &Here) {
+        if distance > self.worst.value && distance <= self.room[axis] {
+            self.worst
+                .raise(distance, self.room[axis], Some(axis), here);
+            let least = self.room.iter().copied().fold(f64::INFINITY, f64::min);
+            self.usual = self.worst.value.min(least);
+        }
+    }
+
+    /// Where on the path axis `j` is at `x`: on the first piece, or on the next ones of its leg.
+    #[inline]
+    fn place(&self, path: &Path, j: usize, d: f64, x: f64) -> Option<(f64, usize)> {
+        for ahead in 0..4 {
+            let segment = path.get(ahead)?;
+            if d * segment.u[j] > 0.0 {
+                let along = d * (x - segment.from[j]) * segment.inverse[j];
+                if along < 0.0 {
+                    return None;
+                }
+                if segment.s0 + along <= segment.s1 {
+                    return Some((segment.s0 + along, ahead));
+                }
+            }
+            if segment.ends_leg {
+                return None;
+            }
+        }
+        None
+    }
+}

@@ -1,0 +1,65 @@
+//! What the path is made of: straight pieces, and legs of pieces in one direction.
+
+use super::corner::Turn;
+use super::rest::Stop;
+use crate::motion::Point;
+
+/// How far the ends that the pulses were made from may lie from the program's, mm. The planner
+/// keeps targets to 2^-17 mm, so 3.8e-6 mm is the truth; the rest is room for f64 sums.
+pub(super) const POSITION_MM: f64 = 1e-5;
+
+/// What lies at the start of a leg.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Junction {
+    /// The machine rests here.
+    Stop(Stop),
+    /// The path turns.
+    Turn(Turn),
+}
+
+/// A leg: pieces in one direction, between places where the path turns or stops.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Leg {
+    /// Path length at its start, mm.
+    pub s0: f64,
+    /// The most that the path speed may change, mm/tick².
+    pub accel: f64,
+    /// What lies at its start.
+    pub junction: Junction,
+}
+
+/// One straight piece of the path.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Segment {
+    pub line: u32,
+    /// Path length at its start and end, mm.
+    pub s0: f64,
+    pub s1: f64,
+    pub from: Point,
+    pub to: Point,
+    /// Start, and direction, in steps of each axis.
+    pub start: Point,
+    pub slope: Point,
+    /// Unit direction.
+    pub u: Point,
+    /// 1/|u| of each axis; 0 for an axis that stands still.
+    pub inverse: Point,
+    /// Time since the start of the path at the programmed feed, ticks; rapids take none.
+    pub due0: f64,
+    /// Ticks a mm at the programmed feed; 0 for a rapid.
+    pub pace: f64,
+    /// The most that the feed and the axes allow, mm/tick.
+    pub cap: f64,
+    /// The most that the path speed may change, mm/tick².
+    pub accel: f64,
+    /// Path length where its leg and its straight stretch start, mm.
+    pub leg0: f64,
+    pub straight0: f64,
+    /// Number of its straight stretch.
+    pub straight: usize,
+    /// Largest difference of direction in the stretch so far, rad.
+    pub turned: f64,
+    /// The last of its leg; of its stretch.
+    pub ends_leg: bool,
+    pub ends_straight: bool,
+}
