@@ -177,6 +177,12 @@ impl Path {
             to: piece.to,
             start: std::array::from_fn(|i| piece.from[i] * self.per_mm[i]),
             slope: std::array::from_fn(|i| u[i] * self.per_mm[i]),
+            before: last.map_or([0.0; AXES], |last| {
+                // A piece shorter than what passes in two ticks does not hide the ones before.
+                let short = last.s1 - last.s0 < 2.0 * last.cap;
+                let hidden = |i: usize| if short { last.before[i] } else { 0.0 };
+                std::array::from_fn(|i| last.slope[i].abs().max(hidden(i)))
+            }),
             u,
             inverse: u.map(|u| if u.abs() > 1e-12 { 1.0 / u.abs() } else { 0.0 }),
             due0: last.map_or(0.0, |last| last.due0 + (last.s1 - last.s0) * last.pace),

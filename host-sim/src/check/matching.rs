@@ -21,7 +21,7 @@
 //! speed of the path there.
 
 use super::geometry::Path;
-use super::result::{Here, Worst};
+use super::result::{CheckResult, Here, Worst, Writer};
 use super::segment::POSITION_MM;
 use crate::motion::{AXES, Point};
 
@@ -110,9 +110,15 @@ impl Matcher {
         }
     }
 
-    /// The most that an axis may be from the path, steps, before rounding.
-    pub fn limit(&self, axis: usize) -> f64 {
-        self.room[axis]
+    /// The check of the path.
+    pub fn result(&self, writer: Writer) -> CheckResult {
+        let worst = &self.worst;
+        let limit = worst.axis.map_or(BOUND, |axis| self.room[axis]);
+        let what = "Largest distance of an axis from the programmed path, less what it moves while \
+                    two pulses are rounded to a tick; at most 9/16 of a step, and 1e-5 mm.";
+        let figures = (limit, worst.value, "steps");
+        let pass = worst.value <= limit;
+        writer.result("path", what.into(), figures, worst, pass)
     }
 
     /// A step at `t` ticks of axis `j` in direction `d` (1 or −1).

@@ -235,7 +235,7 @@ impl Checker {
             counted.push(steps);
         }
         checks.append(&mut counted);
-        checks.push(self.path_result());
+        checks.push(self.matcher.result(writer));
         checks.extend(self.spacing.results(writer));
         checks.extend(self.speeds.iter().map(|speed| speed.result(writer)));
         checks.push(self.feed.result(writer));
@@ -275,19 +275,6 @@ impl Checker {
     #[cold]
     fn trouble(&mut self, cause: String, here: Here) {
         self.trouble.get_or_insert((cause, here));
-    }
-
-    fn path_result(&self) -> CheckResult {
-        let worst = &self.matcher.worst;
-        let limit = worst
-            .axis
-            .map_or(matching::BOUND, |axis| self.matcher.limit(axis));
-        let what = "Largest distance of an axis from the programmed path, less what it moves while \
-                    two pulses are rounded to a tick; at most 9/16 of a step, and 1e-5 mm.";
-        let pass = worst.value <= limit;
-        let figures = (limit, worst.value, "steps");
-        self.writer
-            .result("path", what.into(), figures, worst, pass)
     }
 
     fn input_result(&self) -> CheckResult {

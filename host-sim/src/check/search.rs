@@ -88,7 +88,12 @@ impl Matcher {
             for k in 0..AXES {
                 let ideal = segment.start[k] + segment.slope[k] * (at - segment.s0);
                 let off = ideal - self.stair[k];
-                let slack = segment.slope[k].abs() * rounding;
+                // A pulse due just before the corner may be rounded to after it.
+                let mut slope = segment.slope[k].abs();
+                if at - segment.s0 < rounding {
+                    slope = slope.max(segment.before[k]);
+                }
+                let slack = slope * rounding;
                 let distance = off.abs() - slack;
                 if self.unsure[k] != 0.0 {
                     // Known to a small part of a step, at a crossing of another axis that moves

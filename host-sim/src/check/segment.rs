@@ -40,6 +40,8 @@ pub(super) struct Segment {
     /// Start, and direction, in steps of each axis.
     pub start: Point,
     pub slope: Point,
+    /// Greatest slope, up or down, of each axis on what is passed shortly before.
+    pub before: Point,
     /// Unit direction.
     pub u: Point,
     /// 1/|u| of each axis; 0 for an axis that stands still.

@@ -7,8 +7,7 @@
 //! - two pulses, each within a tick of the plan, over 400 ticks or more: 2/400 = 0.5 %;
 //! - a pulse may be late by the minimum period, over 200 of them or more: 0.5 %;
 //! - positions are known to 1e-5 mm (twice that along the path, as seen from an axis with at least
-//!   half of its speed), two over at least 0.016 mm of path: 0.25 %; an axis at its speed limit of
-//!   more than 10 mm/s moves as far in 1.6 ms, so the same part holds for it;
+//!   half of its speed), two of them over at least 0.016 mm: 0.25 %;
 //! - arithmetic in single precision: 1e-6, nothing.
 //!
 //! Together 1.25 %, the margin of the limits: 3 % too much speed is always seen where it lasts for
