@@ -19,7 +19,7 @@ fn is_largest<const N: usize>(raw: &Raw, from: &[i32; 6], ops: &[Op]) {
 }
 
 proptest! {
-    #![proptest_config(cases(2000))]
+    #![proptest_config(cases(3000))]
 
     #[test]
     fn a_queue_that_holds_the_job_makes_the_largest_plan(
