@@ -7,7 +7,7 @@
 //!
 //! Units are mm, mm/s, mm/s² and s, and ticks of the step timer where a name says so.
 //!
-//! Features: `defmt` gives every public type a `Format`; `embedded-hal` adds [`pins`].
+//! Features: `defmt` gives every public type a `Format`; `embedded-hal` adds `pins`.
 #![no_std]
 #![forbid(unsafe_code)]
 

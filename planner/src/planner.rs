@@ -57,6 +57,8 @@ struct Front<const N: usize> {
     way: [i64; N],
     /// Part of the move that is done, in 2⁻⁶⁴.
     done: u64,
+    /// The v² that the move brakes to already.
+    falls_to: Option<f32>,
 }
 
 #[cfg(feature = "defmt")]
@@ -168,6 +170,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
                 core::array::from_fn(|i| to[i] - self.position[i])
             },
             done: 0,
+            falls_to: None,
         });
         let (bound, low) = self.moves.bound();
         let rest = Rest {
@@ -177,6 +180,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             acceleration: straight.acceleration,
             cap: straight.cap,
             exit_v2: bound.v2,
+            falling: front.falls_to == Some(bound.v2),
         };
         let slice = rest.first_slice(self.longest, 0.5 / self.hz);
         if slice.phase == Phase::Fall {
@@ -195,6 +199,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         } else {
             let part = slice.length / straight.length;
             front.done = front.done.saturating_add((part * TWO_64) as u64);
+            front.falls_to = (slice.phase == Phase::Fall).then_some(bound.v2);
             core::array::from_fn(|i| front.from[i] + part_of(front.way[i], front.done))
         };
         let ramp = Ramp {

@@ -15,6 +15,8 @@ pub(crate) struct Rest {
     pub cap: f32,
     /// Most v² at its end.
     pub exit_v2: f32,
+    /// It brakes to this end already: what rounding leaves over is no reason to stop braking.
+    pub falling: bool,
 }
 
 /// What the speed does in a slice.
@@ -66,7 +68,7 @@ impl Rest {
         let shortest = shortest.max(4.0 * f32::EPSILON * peak.max(v0) / a);
         let same = |u: f32, v: f32| (u - v) <= 1e-4 * u && (u - v) <= shortest * a;
 
-        if peak > v0 && !same(peak, v0) {
+        if peak > v0 && !same(peak, v0) && !self.falling {
             let time = (peak - v0) / a;
             let after = self.length - 0.5 * (v0 + peak) * time;
             if after <= peak * shortest && same(peak, exit) {
@@ -77,7 +79,7 @@ impl Rest {
         let fall = (b0 - b1).max(0.0) / (2.0 * a);
         let steady = self.length - fall;
         // A peak left out because it is the same leaves (peak² − v₀²)/a ≤ 2·peak·shortest.
-        if v0 > 0.0 && steady > 2.0 * peak * shortest {
+        if v0 > 0.0 && steady > 2.0 * peak * shortest && !self.falling {
             if same(v0, exit) {
                 return self.up_to_end(Phase::Cruise, exit, 0.0, longest);
             }

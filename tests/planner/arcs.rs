@@ -116,7 +116,7 @@ impl Given {
 }
 
 proptest! {
-    #![proptest_config(cases(1500))]
+    #![proptest_config(cases(2000))]
 
     #[test]
     fn random_arcs_keep_to_the_tolerance(
@@ -231,7 +231,8 @@ fn thousands_of_arcs_end_where_they_should() {
 #[test]
 fn a_bad_arc_is_its_own_error() {
     let far = |x: f64| Coordinate::from_mm(x).unwrap();
-    let table: [(fn(&mut Given), ArcError); 16] = [
+    type Change = fn(&mut Given);
+    let table: [(Change, ArcError); 16] = [
         (|g| g.plane = (0, 0), ArcError::Plane),
         (|g| g.plane = (0, 3), ArcError::Plane),
         (|g| g.plane = (usize::MAX, 1), ArcError::Plane),

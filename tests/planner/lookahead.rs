@@ -7,7 +7,7 @@ use spokeshave_tests::exact::mm;
 use spokeshave_tests::job::Job;
 use spokeshave_tests::{audit, run};
 
-fn is_largest<const N: usize>(raw: &Raw, from: &[i32; 6], ops: &[Op]) {
+fn is_largest<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op]) {
     let mut caller = Caller::<N>::new(raw.machine(), start(from), 64);
     for op in ops.iter().filter(|op| !matches!(op, Op::Take(_))) {
         caller.act(op);
@@ -16,19 +16,24 @@ fn is_largest<const N: usize>(raw: &Raw, from: &[i32; 6], ops: &[Op]) {
     assert!(caller.ramps.is_empty());
     caller.finish();
     audit::is_largest(&caller.job, &caller.ramps, 64);
+    // The same moves through a shorter queue, without the rests.
+    let ramps = run::ramps::<N, 64>(&caller.job, depth);
+    audit::ramps(&caller.job, &ramps);
+    audit::is_largest(&caller.job, &ramps, depth);
 }
 
 proptest! {
-    #![proptest_config(cases(2000))]
+    #![proptest_config(cases(3000))]
 
     #[test]
-    fn a_queue_that_holds_the_job_makes_the_largest_plan(
+    fn a_queue_makes_the_largest_plan_of_random_moves(
         axes in 1..=6_usize,
         raw in raw(),
         from in starts(),
+        depth in 2..=64_usize,
         ops in ops(64),
     ) {
-        with_axes!(axes, is_largest(&raw, &from, &ops));
+        with_axes!(axes, is_largest(&raw, &from, depth, &ops));
     }
 }
 

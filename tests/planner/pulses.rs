@@ -2,95 +2,10 @@
 
 use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
-use spokeshave::{
-    Axis, Controller, Coordinate, Event, Lateness, Machine, Planner, Point, Pulse, PulseGenerator,
-    Ramp,
-};
-use spokeshave_tests::crossing::{Crossing, Follower};
+use spokeshave::{Axis, Controller, Coordinate, Event, Lateness, Machine, Planner, PulseGenerator};
 use spokeshave_tests::exact::{self, mm};
+use spokeshave_tests::pulse_audit::check;
 use spokeshave_tests::run;
-
-/// Whole ticks of a time that a driver asks for; a machine's numbers are single precision.
-fn ticks(machine_hz: u32, seconds: f64) -> u64 {
-    (seconds * f64::from(machine_hz) * (1.0 - 1e-6)).ceil() as u64
-}
-
-/// Checks `pulses` against the exact crossings of `ramps`; returns how many were late.
-fn check<const N: usize>(
-    machine: &Machine<N>,
-    from: &Point<N>,
-    ramps: &[Ramp<N>],
-    pulses: &[Pulse],
-) -> (u32, f64) {
-    let mut follower = Follower::new(machine, from);
-    let mut exact: [Vec<Crossing>; N] = std::array::from_fn(|_| Vec::new());
-    for ramp in ramps {
-        follower.ramp(ramp, &mut exact);
-    }
-    let controller = machine.controller();
-    let same = ticks(controller.timer_hz, controller.pulse_period.into());
-    let turn = f64::from(controller.pulse_width) + f64::from(controller.direction_setup);
-    let other = ticks(controller.timer_hz, turn).max(same);
-
-    let mut done = [0_usize; N];
-    let mut last: [Option<(u64, i8)>; N] = [None; N];
-    let mut before = 0_u64;
-    let mut late = (0, 0.0_f64);
-    for pulse in pulses {
-        assert!(pulse.tick >= before, "pulses out of order: {pulse:?}");
-        assert!(
-            pulse.steps != 0 && pulse.forward & !pulse.steps == 0,
-            "{pulse:?}"
-        );
-        for axis in 0..N {
-            let way = pulse.step(axis);
-            if way == 0 {
-                continue;
-            }
-            let crossing = exact[axis].get(done[axis]).expect("a pulse too many");
-            done[axis] += 1;
-            assert_eq!(way, crossing.way, "axis {axis}: {pulse:?}");
-            let mut earliest = before;
-            if let Some((made, last_way)) = last[axis] {
-                let gap = if last_way == way { same } else { other };
-                assert!(pulse.tick >= made + gap, "axis {axis} too soon: {pulse:?}");
-                earliest = earliest.max(made + gap);
-            }
-            last[axis] = Some((pulse.tick, way));
-            let off = pulse.tick as f64 - crossing.tick;
-            assert!(
-                off >= -1.0 - crossing.slack,
-                "axis {axis} early: {pulse:?} {crossing:?}"
-            );
-            if off > 1.0 + crossing.slack {
-                // Late is only what a driver's minimum or an earlier pulse makes so.
-                assert_eq!(
-                    pulse.tick, earliest,
-                    "axis {axis} late by {off}: {crossing:?}"
-                );
-            }
-            // A tick late, seen from a tick that was rounded by 0.5 and computed to 0.1, is not
-            // counted: rounding does it where ramps meet and where steps are as fast as may be.
-            if off > 1.6 + crossing.slack {
-                late = (late.0 + 1, late.1.max(off));
-            }
-        }
-        before = pulse.tick;
-    }
-    for axis in 0..N {
-        assert_eq!(
-            done[axis],
-            exact[axis].len(),
-            "axis {axis}: pulses are missing"
-        );
-        let off = (follower.steps()[axis] << 32) - follower.position()[axis];
-        assert!(
-            off.abs() <= 9 << 28,
-            "axis {axis} ends more than 9/16 step off"
-        );
-    }
-    late
-}
 
 fn are_exact<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op]) {
     let machine: Machine<N> = raw.machine();
@@ -110,7 +25,7 @@ fn are_exact<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op
 }
 
 proptest! {
-    #![proptest_config(cases(2000))]
+    #![proptest_config(cases(3000))]
 
     #[test]
     fn random_jobs_have_exact_pulses(
@@ -211,8 +126,8 @@ fn a_long_job_does_not_drift() {
             }
         }
         let exact = exact::position(&machine, &point(at));
-        for axis in 0..2 {
-            let off = (i64::from(generator.position()[axis]) << 32) - exact[axis];
+        for (axis, (at, exact)) in generator.position().iter().zip(exact).enumerate() {
+            let off = (i64::from(*at) << 32) - exact;
             // 1/2³² for the rounding of the scale.
             assert!(off.abs() <= (9 << 28) + 1, "leg {leg} axis {axis}: {off}");
         }
@@ -255,9 +170,7 @@ fn small_moves_far_out_keep_direction_and_target() {
             planner.line(mm(to), None, 0).unwrap();
             let before = position;
             while let Some(ramp) = planner.next_ramp() {
-                for i in 0..2 {
-                    position[i] += ramp.steps[i];
-                }
+                position = [0, 1].map(|i| position[i] + ramp.steps[i]);
             }
             let way = [0, 1].map(|i| (position[i] - before[i]) as f64);
             let turn = (way[1].atan2(way[0]) - angle).sin().abs();

@@ -14,7 +14,7 @@ fn keep_every_limit<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, op
 }
 
 proptest! {
-    #![proptest_config(cases(2000))]
+    #![proptest_config(cases(3000))]
 
     /// Pushing can stop at any operation: a list of random length is as good as any cut.
     #[test]

@@ -170,7 +170,7 @@ fn braking_over_several_moves_names_where_it_leads() {
     for tag in [4, 5] {
         assert!(of(tag).all(|s| s == (X, LowPoint::Corner)), "{said:?}");
     }
-    assert_eq!(of(3).last(), Some((X, LowPoint::Corner)));
+    assert_eq!(of(3).next_back(), Some((X, LowPoint::Corner)));
     assert_eq!(of(6).next(), Some((Y, LowPoint::Corner)));
     // 50 mm/s are reached after 3.1 mm, within the first move; the rest is at the feed.
     assert!(of(8).all(|s| s.0 == Limit::Feed), "{said:?}");
@@ -224,4 +224,18 @@ fn stops_and_rests_are_named_on_both_sides() {
     expected.push((2, Limit::Rest, stop));
     expected.extend(straight(3, LowPoint::QueueEnd));
     assert_said(&said, &expected);
+}
+
+/// A rest that comes when the queue has run dry is what the next move pulls away from.
+#[test]
+fn a_rest_after_the_queue_ran_dry_is_a_stop() {
+    let mut planner: Planner<3, 16> = Planner::new(belts(), mm([0.0; 3]));
+    planner.line(mm([50.0, 0.0, 0.0]), Some(30.0), 0).unwrap();
+    let dry = said(std::iter::from_fn(|| planner.next_ramp()));
+    assert_eq!(dry.last().unwrap().2, LowPoint::QueueEnd);
+    planner.rest(0.05, 1).unwrap();
+    planner.line(mm([100.0, 0.0, 0.0]), Some(30.0), 2).unwrap();
+    let said = said(std::iter::from_fn(|| planner.next_ramp()));
+    assert_eq!(said[0], (1, Limit::Rest, LowPoint::Stop));
+    assert_eq!(said[1], (2, X, LowPoint::Stop));
 }

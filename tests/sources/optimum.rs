@@ -41,6 +41,28 @@ fn job(machine: Machine<3>, program: &str) -> Job<3> {
     job
 }
 
+/// A spiral of 20 to 60 mm in chords of 0.05 mm at 90 mm/s, as a finishing pass of a dish may be:
+/// the braking distance is a hundred chords and more, so that a short queue is felt.
+fn spiral(machine: Machine<3>) -> Job<3> {
+    let mut job = Job::new(machine, mm([20.0, 0.0, 0.0]));
+    let mut angle = 0.0_f64;
+    for _ in 0..12_000 {
+        let radius = 20.0 + angle;
+        angle += 0.05 / radius;
+        job.line(
+            mm([radius * angle.cos(), radius * angle.sin(), 0.0]),
+            Some(90.0),
+            false,
+        );
+    }
+    job
+}
+
+fn jobs(machine: Machine<3>) -> impl Iterator<Item = (&'static str, Job<3>)> {
+    let programs = PROGRAMS.map(|(name, program)| (name, job(machine, program)));
+    programs.into_iter().chain([("spiral", spiral(machine))])
+}
+
 /// v² at every junction: the largest sum under the caps and the accelerations.
 fn optimum(stretches: &[Stretch]) -> Vec<f64> {
     // Only between the ends, where the plan rests.
@@ -114,8 +136,7 @@ fn with_room(check: impl FnOnce() + Send + 'static) {
 }
 
 fn is_optimal(machine: Machine<3>) {
-    for (name, program) in PROGRAMS {
-        let job = job(machine, program);
+    for (name, job) in jobs(machine) {
         let stretches = job.stretches();
         let exact = profile::time(&stretches, &optimum(&stretches));
         let ramps = run::ramps::<3, WHOLE>(&job, WHOLE);
@@ -141,23 +162,6 @@ fn plans_for_screws_are_optimal() {
     with_room(|| is_optimal(machines::screws()));
 }
 
-/// A spiral of 20 to 60 mm in chords of 0.05 mm at 90 mm/s, as a finishing pass of a dish may be:
-/// the braking distance is a hundred chords and more, so that a short queue is felt.
-fn spiral(machine: Machine<3>) -> Job<3> {
-    let mut job = Job::new(machine, mm([20.0, 0.0, 0.0]));
-    let mut angle = 0.0_f64;
-    for _ in 0..12_000 {
-        let radius = 20.0 + angle;
-        angle += 0.05 / radius;
-        job.line(
-            mm([radius * angle.cos(), radius * angle.sin(), 0.0]),
-            Some(90.0),
-            false,
-        );
-    }
-    job
-}
-
 /// A queue of less than the program costs time: what it sees ends at rest. By how much is what
 /// the textbook plan of each window says, and less for a longer queue.
 #[test]
@@ -166,10 +170,8 @@ fn a_shorter_queue_costs_what_the_textbook_says() {
         for (machine_name, machine) in
             [("belts", machines::belts()), ("screws", machines::screws())]
         {
-            let programs = PROGRAMS.map(|(name, program)| (name, job(machine, program)));
-            let spiral = ("spiral", spiral(machine));
             let mut costs = Vec::new();
-            for (name, job) in programs.into_iter().chain([spiral]) {
+            for (name, job) in jobs(machine) {
                 let stretches = job.stretches();
                 let entries: Vec<f64> = stretches.iter().map(|s| s.entry).collect();
                 let changes: Vec<f64> = stretches.iter().map(Stretch::change).collect();

@@ -151,8 +151,22 @@ pub fn is_largest<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>], depth: usize)
     let entries: Vec<Span> = (0..job.moves.len()).map(|k| job.entry(k)).collect();
     let changes: Vec<Span> = (0..job.moves.len()).map(|k| job.change(k)).collect();
     let mut slices = vec![0_u32; job.moves.len()];
+    let mut phase = (0, 0);
     for ramp in ramps.iter().filter(|ramp| ramp.tag != REST) {
         slices[ramp.tag as usize] += 1;
+        // A rise, a cruise and a fall, in this order: rounding makes no slices between. A change
+        // of speed of some units in the last place is none.
+        let change = f64::from(ramp.exit_speed) - f64::from(ramp.entry_speed);
+        let next = match ramp.limit {
+            Limit::AxisAcceleration(_) if change.abs() <= 8.0 * U * f64::from(ramp.entry_speed) => {
+                continue;
+            }
+            Limit::AxisAcceleration(_) if change > 0.0 => 0,
+            Limit::AxisAcceleration(_) => 2,
+            _ => 1,
+        };
+        assert!((ramp.tag, next) >= phase, "out of order: {ramp:?}");
+        phase = (ramp.tag, next);
     }
     // Each slice of a move rounds the speed and the way that is left: 12·U of v².
     let rounding = |k: usize| f64::from(slices[k] + 1) * 12.0 * U;

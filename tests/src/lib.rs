@@ -9,6 +9,7 @@ pub mod exact;
 pub mod job;
 pub mod machines;
 pub mod profile;
+pub mod pulse_audit;
 pub mod rules;
 
 pub mod run;
