@@ -7,7 +7,7 @@ use std::hint::black_box;
 
 /// Sends the whole path through the look-ahead and takes every junction's speed out.
 fn plan<const Q: usize>(machine: &Machine<3>, path: &[Point<3>]) -> f32 {
-    let mut moves: LookAhead<3, Q> = LookAhead::new(machine, [Coordinate::ZERO; 3], Q);
+    let mut moves: LookAhead<3, Q> = LookAhead::new(machine, [Coordinate::ZERO; 3]);
     let mut sum = 0.0;
     for to in path {
         if moves.is_full() {

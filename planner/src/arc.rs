@@ -68,7 +68,7 @@ pub enum ArcError {
     NoTurns,
     /// More chords than 2³² would be needed: give a larger chord tolerance.
     TooManyChords,
-    /// The arc leaves the range of a [`Coordinate`].
+    /// The full circle of the arc leaves the range of a [`Coordinate`].
     OutOfRange,
 }
 
@@ -80,7 +80,9 @@ impl fmt::Display for ArcError {
             Self::Tolerance => "the chord tolerance must be a number of mm above 0",
             Self::NoTurns => "an arc has at least one turn; count turns from 1",
             Self::TooManyChords => "the arc needs too many chords; give a larger chord tolerance",
-            Self::OutOfRange => "the arc leaves the range of ±16383 mm; move it nearer to zero",
+            Self::OutOfRange => {
+                "the circle of the arc leaves the range of ±16383 mm; move it nearer to zero"
+            }
         })
     }
 }

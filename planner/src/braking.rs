@@ -69,7 +69,7 @@ pub(crate) struct Bound {
 }
 
 impl<T, const Q: usize> BrakingQueue<T, Q> {
-    pub fn new(depth: usize) -> Self {
+    pub fn new() -> Self {
         const {
             assert!(
                 Q >= 2 && Q <= LARGEST,
@@ -79,11 +79,20 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         Self {
             spans: Deque::new(),
             candidates: Deque::new(),
-            depth: depth.clamp(2, Q),
+            depth: Q,
             front: 0,
             front_end: 0,
             end: 0,
         }
+    }
+
+    /// Holds at most `depth` spans from now on; false, and no change, where that is not 2 to `Q`.
+    pub fn limit_depth(&mut self, depth: usize) -> bool {
+        let fits = (2..=Q).contains(&depth);
+        if fits {
+            self.depth = depth;
+        }
+        fits
     }
 
     pub fn len(&self) -> usize {

@@ -21,13 +21,17 @@ pub(crate) fn corner<const N: usize>(
 ) -> f32 {
     let change: [f32; N] = core::array::from_fn(|i| after[i] - before[i]);
     let width2 = square(&change);
-    // Directions are right to 2⁻²³ or so: below that, nothing is known to turn.
+    // Directions are right to 2⁻²³ or so: below that, nothing is known to turn, or to go on.
     if width2 < 4.0 * f32::EPSILON * f32::EPSILON {
         return f32::INFINITY;
     }
     let (_, inverse) = roots(width2);
     let sum: [f32; N] = core::array::from_fn(|i| after[i] + before[i]);
-    let c = 0.5 * sqrt(square(&sum));
+    let sum2 = square(&sum);
+    if sum2 < 4.0 * f32::EPSILON * f32::EPSILON {
+        return 0.0;
+    }
+    let c = 0.5 * sqrt(sum2);
     let (share, _) = accelerations.share(&change);
     4.0 * deviation * c * (1.0 + c) * inverse / share
 }

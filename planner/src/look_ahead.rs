@@ -5,10 +5,10 @@ use crate::braking::{Bound, BrakingQueue};
 use crate::coordinate::Point;
 use crate::corner::corner;
 use crate::machine::Machine;
-use crate::math::sqrt;
+use crate::moves::{MoveFacts, PlannedMove, Queued, Straight};
+use crate::plan_error::PlanError;
 use crate::reason::{Limit, LowPoint};
 use crate::vector::{Limits, displacement, split};
-use core::fmt;
 
 /// Knows the speed of every junction of up to `Q` moves (2 to 16 384) of `N` axes: each move gets
 /// the speed cap, the acceleration and the corner that the machine allows, and the front move may
@@ -26,7 +26,7 @@ use core::fmt;
 /// # };
 /// # let axis = Axis { steps_per_mm: 80.0, speed_limit: 100.0, acceleration_limit: 500.0 };
 /// let machine = Machine::new([axis], controller, 0.02)?;
-/// let mut moves: LookAhead<1, 8> = LookAhead::new(&machine, [Coordinate::ZERO], 8);
+/// let mut moves: LookAhead<1, 8> = LookAhead::new(&machine, [Coordinate::ZERO]);
 /// for mm in [2.0, 3.0] {
 ///     moves.line([Coordinate::from_mm(mm).unwrap()], Some(90.0), 0)?;
 /// }
@@ -53,93 +53,6 @@ pub struct LookAhead<const N: usize, const Q: usize> {
     entry_v2: f32,
 }
 
-/// What waits in the queue.
-#[derive(Clone, Copy, Debug)]
-pub(crate) enum Queued<const N: usize> {
-    Move(Straight<N>),
-    /// Rest for so many ticks.
-    Rest {
-        ticks: u64,
-        tag: u32,
-    },
-}
-
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Straight<const N: usize> {
-    pub to: Point<N>,
-    pub length: f32,
-    pub cap: f32,
-    pub acceleration: f32,
-    pub cap_limit: Limit,
-    pub axis: u8,
-    pub tag: u32,
-}
-
-/// What the look-ahead found out about a move when it came in.
-#[derive(Clone, Copy, Debug, PartialEq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct MoveFacts {
-    /// Length, mm.
-    pub length: f32,
-    /// Highest speed, mm/s.
-    pub speed_cap: f32,
-    /// What sets it: the feed or an axis's speed.
-    pub cap_limit: Limit,
-    /// Acceleration along the move, mm/s².
-    pub acceleration: f32,
-    /// The most v² that the corner at its start allows, mm²/s²; infinite for no limit, 0 at a stop.
-    pub corner_v2: f32,
-}
-
-impl MoveFacts {
-    /// The most speed that the corner at its start allows, mm/s; `None` for no limit, 0 at a stop.
-    pub fn corner_speed(&self) -> Option<f32> {
-        self.corner_v2.is_finite().then(|| sqrt(self.corner_v2))
-    }
-}
-
-/// A move and the speeds of its ends, as [`LookAhead::take`] gives it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct PlannedMove {
-    /// The tag that the caller gave it.
-    pub tag: u32,
-    /// v² at its start, mm²/s².
-    pub entry_v2: f32,
-    /// v² at its end, mm²/s².
-    pub exit_v2: f32,
-}
-
-/// Why a move was not taken. Nothing changed.
-///
-/// ```
-/// use spokeshave::{Fault, PlanError};
-/// let error = PlanError::Feed(Fault::Zero);
-/// assert_eq!(error.to_string(), "the feed is zero; give 0.001 to 10000 mm/s");
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum PlanError {
-    /// The look-ahead queue is full: take ramps, then push again.
-    Full,
-    /// The feed is bad: give 0.001 to 10 000 mm/s, or none for a rapid.
-    Feed(Fault),
-    /// The time to rest is bad: give 0 or more and at most 100 000 s.
-    Rest(Fault),
-}
-
-impl fmt::Display for PlanError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Full => f.write_str("the look-ahead queue is full; take ramps, then push again"),
-            Self::Feed(fault) => write!(f, "the feed {fault}; give 0.001 to 10000 mm/s"),
-            Self::Rest(fault) => write!(f, "the rest {fault}; give 0 to 100000 s"),
-        }
-    }
-}
-
-impl core::error::Error for PlanError {}
-
 #[cfg(feature = "defmt")]
 impl<const N: usize, const Q: usize> defmt::Format for LookAhead<N, Q> {
     fn format(&self, f: defmt::Formatter<'_>) {
@@ -153,20 +66,32 @@ impl<const N: usize, const Q: usize> defmt::Format for LookAhead<N, Q> {
 }
 
 impl<const N: usize, const Q: usize> LookAhead<N, Q> {
-    /// At rest at `start`, looking ahead over `depth` moves, 2 to `Q`.
-    pub fn new(machine: &Machine<N>, start: Point<N>, depth: usize) -> Self {
+    /// At rest at `start`, looking ahead over all of `Q` moves.
+    pub fn new(machine: &Machine<N>, start: Point<N>) -> Self {
         let axes = machine.axes();
         Self {
             speeds: Limits::new(|i| axes[i].speed_limit),
             accelerations: Limits::new(|i| axes[i].acceleration_limit),
             deviation: machine.junction_deviation(),
             hz: machine.controller().timer_hz.into(),
-            queue: BrakingQueue::new(depth),
+            queue: BrakingQueue::new(),
             tail: start,
             heading: None,
             tail_cap: (0.0, Limit::Rest),
             stops: true,
             entry_v2: 0.0,
+        }
+    }
+
+    /// Looks ahead over `depth` moves from now on.
+    ///
+    /// # Errors
+    /// [`PlanError::Depth`] where it is not 2 to `Q`.
+    pub fn limit_depth(&mut self, depth: usize) -> Result<(), PlanError> {
+        if self.queue.limit_depth(depth) {
+            Ok(())
+        } else {
+            Err(PlanError::Depth)
         }
     }
 

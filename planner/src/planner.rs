@@ -1,8 +1,10 @@
 //! The planner: moves in, ramps out.
 
 use crate::coordinate::Point;
-use crate::look_ahead::{LookAhead, MoveFacts, PlanError, Queued, Straight, slow_neighbour};
+use crate::look_ahead::{LookAhead, slow_neighbour};
 use crate::machine::Machine;
+use crate::moves::{MoveFacts, Queued, Straight};
+use crate::plan_error::PlanError;
 use crate::ramp::Ramp;
 use crate::reason::{Limit, LowPoint};
 use crate::scale::Scale;
@@ -78,16 +80,11 @@ impl<const N: usize, const Q: usize> defmt::Format for Planner<N, Q> {
 impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// A planner at rest at `start`, which looks ahead over all of `Q` moves.
     pub fn new(machine: Machine<N>, start: Point<N>) -> Self {
-        Self::with_depth(machine, start, Q)
-    }
-
-    /// A planner at rest at `start`, which looks ahead over `depth` moves, 2 to `Q`.
-    pub fn with_depth(machine: Machine<N>, start: Point<N>, depth: usize) -> Self {
         let scale = Scale::new(&machine);
         let hz = machine.controller().timer_hz as f32;
         Self {
             scale,
-            moves: LookAhead::new(&machine, start, depth),
+            moves: LookAhead::new(&machine, start),
             front: None,
             speed: 0.0,
             low: LowPoint::Stop,
@@ -100,6 +97,14 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
                 .min(0.99 * Ramp::<N>::MOST_TICKS as f32 / hz),
             machine,
         }
+    }
+
+    /// Looks ahead over `depth` moves from now on, as a machine with less memory would.
+    ///
+    /// # Errors
+    /// [`PlanError::Depth`] where it is not 2 to `Q`; nothing changes then.
+    pub fn limit_depth(&mut self, depth: usize) -> Result<(), PlanError> {
+        self.moves.limit_depth(depth)
     }
 
     /// The machine.

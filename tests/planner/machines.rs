@@ -247,3 +247,17 @@ fn a_rest_lasts_its_time() {
         assert_eq!(ticks, (f64::from(seconds) * 1e6).round(), "{seconds}");
     }
 }
+
+/// A depth that the queue does not have is refused and changes nothing; one that it has holds.
+#[test]
+fn a_depth_out_of_range_is_refused() {
+    let mut planner: Planner<3, 4> = Planner::new(belts(), mm([0.0; 3]));
+    for depth in [0, 1, 5, usize::MAX] {
+        assert_eq!(planner.limit_depth(depth), Err(PlanError::Depth));
+    }
+    planner.limit_depth(2).unwrap();
+    for x in 1..=3 {
+        let pushed = planner.line(mm([f64::from(x), 0.0, 0.0]), None, 0);
+        assert_eq!(pushed.is_ok(), x <= 2, "{x}");
+    }
+}

@@ -120,10 +120,12 @@ impl<const N: usize> Caller<N> {
             .iter()
             .map(|axis| f64::from(axis.speed_limit.min(0.3 * axis.acceleration_limit)))
             .fold(3_000.0, f64::min);
+        let mut planner = Box::new(Planner::new(machine, start));
+        planner.limit_depth(depth).unwrap();
         Self {
             job: Job::new(machine, start),
             ramps: Vec::new(),
-            planner: Box::new(Planner::with_depth(machine, start, depth)),
+            planner,
             depth,
             stop: false,
             largest,

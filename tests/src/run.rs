@@ -8,8 +8,8 @@ use spokeshave::{Event, PlanError, Planner, Pulse, PulseGenerator, Ramp};
 /// # Panics
 /// Where the planner refuses a move.
 pub fn ramps<const N: usize, const Q: usize>(job: &Job<N>, depth: usize) -> Vec<Ramp<N>> {
-    let mut planner: Box<Planner<N, Q>> =
-        Box::new(Planner::with_depth(job.machine, job.start, depth));
+    let mut planner: Box<Planner<N, Q>> = Box::new(Planner::new(job.machine, job.start));
+    planner.limit_depth(depth).unwrap();
     let mut left = (0..).zip(&job.moves).peekable();
     let mut ramps = Vec::new();
     loop {

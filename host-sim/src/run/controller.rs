@@ -52,16 +52,29 @@ impl<const Q: usize> Plan for Planner<AXES, Q> {
 
 /// A planner at rest at `start` that looks ahead over `depth` moves. The capacity is a constant of
 /// the type; three of them serve every depth without holding much more than is needed.
+///
+/// # Errors
+/// [`PlanError::Depth`] where no capacity holds the depth.
 pub(super) fn plan(
     machine: spokeshave::Machine<AXES>,
     start: Target,
     depth: usize,
-) -> Box<dyn Plan> {
+) -> Result<Box<dyn Plan>, PlanError> {
     match depth {
-        0..=64 => Box::new(Planner::<AXES, 64>::with_depth(machine, start, depth)),
-        65..=1024 => Box::new(Planner::<AXES, 1024>::with_depth(machine, start, depth)),
-        _ => Box::new(Planner::<AXES, 16_384>::with_depth(machine, start, depth)),
+        0..=64 => sized::<64>(machine, start, depth),
+        65..=1024 => sized::<1024>(machine, start, depth),
+        _ => sized::<16_384>(machine, start, depth),
     }
+}
+
+fn sized<const Q: usize>(
+    machine: spokeshave::Machine<AXES>,
+    start: Target,
+    depth: usize,
+) -> Result<Box<dyn Plan>, PlanError> {
+    let mut planner = Box::new(Planner::<AXES, Q>::new(machine, start));
+    planner.limit_depth(depth)?;
+    Ok(planner)
 }
 
 /// The planner's description of the machine.

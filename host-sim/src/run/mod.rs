@@ -13,9 +13,7 @@ use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, MoveKind, Point};
 use crate::trace::{MoveRecord, Slice};
 use account::Accounts;
 use controller::Plan;
-use spokeshave::{
-    ArcError, Coordinate, Event, Limit, MachineError, PlanError, PulseGenerator, Turn,
-};
+use spokeshave::{ArcError, Coordinate, Event, Limit, PlanError, PulseGenerator, Turn};
 
 /// Who listens to a run. Pieces come before the pulses that trace them.
 pub trait Sink {
@@ -40,7 +38,7 @@ pub enum RunError {
     Program(#[from] InputError),
     /// The planner refuses the machine.
     #[error("the machine cannot be planned for: {0}")]
-    Machine(#[from] MachineError),
+    Machine(Box<dyn std::error::Error + Send + Sync>),
     /// The planner refuses what a line asks for.
     #[error("line {line}: {cause}")]
     Line {
@@ -67,7 +65,9 @@ impl RunError {
 
     fn plan(line: u32, why: PlanError) -> Self {
         let remedy = match why {
-            PlanError::Full => "report this line: the tool should have made room",
+            PlanError::Full | PlanError::Depth => {
+                "report this line: the tool should have seen to it"
+            }
             PlanError::Feed(_) => "give another F; check the unit (G20, G21) and the mode (G93)",
             PlanError::Rest(_) => "give another P, in seconds",
         };
@@ -112,11 +112,12 @@ struct Run<'a, S> {
 
 impl<'a, S: Sink> Run<'a, S> {
     fn new(machine: &Machine, start: Point, sink: &'a mut S) -> Result<Self, RunError> {
-        let planned = controller::machine(machine)?;
+        let planned = controller::machine(machine).map_err(|why| RunError::Machine(why.into()))?;
         let from = coordinates(0, &start)?;
         Ok(Self {
             sink,
-            plan: controller::plan(planned, from, machine.look_ahead),
+            plan: controller::plan(planned, from, machine.look_ahead)
+                .map_err(|why| RunError::Machine(why.into()))?,
             pulses: PulseGenerator::new(&planned, from),
             accounts: Accounts::new(machine, from),
             chord_tolerance: machine.chord_tolerance_mm as f32,

@@ -17,7 +17,6 @@ use crate::run::{RunError, run};
 use crate::summary::Summary;
 use listener::Listener;
 use miette::Diagnostic;
-use spokeshave::MachineError;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader};
 use std::path::Path;
@@ -30,9 +29,9 @@ pub enum SimulateError {
     #[diagnostic(transparent)]
     Input(#[from] InputError),
     /// The machine is refused by the planner.
-    #[error(transparent)]
+    #[error("the machine cannot be planned for: {0}")]
     #[diagnostic(help("change the machine file; no move can be planned with these numbers"))]
-    Machine(MachineError),
+    Machine(Box<dyn std::error::Error + Send + Sync>),
     /// The output could not be written.
     #[error(transparent)]
     #[diagnostic(transparent)]
