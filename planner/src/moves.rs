@@ -49,7 +49,7 @@ impl MoveFacts {
     }
 }
 
-/// A move and the speeds of its ends, as [`LookAhead::take`] gives it.
+/// A move and the speeds of its ends, as [`LookAhead::take`](crate::LookAhead::take) gives it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct PlannedMove {
