@@ -62,17 +62,26 @@ impl Ring {
     }
 
     /// The greatest index from `from` on, below `limit`, whose sample is at least `span` ticks before
-    /// `t`, or `None` if the sample `from` is not. Called with `from` the last answer, it costs O(1)
-    /// a pulse in the mean.
+    /// `t`, or `None` if the sample `from` is not; and the time before which the answer stays the
+    /// same, however many samples are pushed from `t` on. Called with `from` the last answer, it
+    /// costs O(1) a pulse in the mean.
     #[inline]
-    pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
+    pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> (Option<usize>, f64) {
         let mut from = from.max(self.oldest());
-        if from >= limit || t - self.get(from)[0] < span {
-            return None;
+        if from >= limit {
+            return (None, t + span);
         }
-        while from + 1 < limit && t - self.get(from + 1)[0] >= span {
+        let [first, ..] = self.get(from);
+        if t - first < span {
+            return (None, first + span);
+        }
+        while from + 1 < limit {
+            let [next, ..] = self.get(from + 1);
+            if t - next < span {
+                return (Some(from), next + span);
+            }
             from += 1;
         }
-        Some(from)
+        (Some(from), t + span)
     }
 }

@@ -18,7 +18,7 @@
 //! feed; the feed is kept when τ grows no faster than time does. Rapids add nothing to τ.
 
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
-use super::ring::Ring;
+use super::ring::{Ring, Sample};
 use super::segment::Segment;
 
 /// Margin of the limits, see above.
@@ -35,11 +35,38 @@ pub(super) fn window(late: f64) -> f64 {
     (200.0 * late).max(400.0)
 }
 
+/// The sample that a window starts with.
+#[derive(Clone, Debug)]
+struct Start {
+    at: usize,
+    /// Numbers that compare with nothing where there is none.
+    sample: Sample,
+    /// It stays the same before this time, ticks.
+    until: f64,
+}
+
+impl Start {
+    const NONE: Self = Self {
+        at: 0,
+        sample: [f64::NAN; 3],
+        until: f64::NEG_INFINITY,
+    };
+
+    /// Slides the window so that it ends at `t`.
+    #[inline]
+    fn slide(&mut self, ring: &Ring, t: f64, window: f64) {
+        let (at, until) = ring.back(self.at, ring.next(), t, window);
+        self.until = until;
+        self.at = at.unwrap_or(self.at);
+        self.sample = at.map_or([f64::NAN; 3], |at| ring.get(at));
+    }
+}
+
 /// Speed of one axis.
 #[derive(Clone, Debug)]
 pub(super) struct AxisSpeed {
     ring: Ring,
-    from: usize,
+    start: Start,
     window: f64,
     axis: usize,
     limit: f64,
@@ -53,7 +80,7 @@ impl AxisSpeed {
             // Long enough for `LEAST_MM` at the limit: what is much slower is in no danger.
             window: window.max(LEAST_MM / limit),
             ring: Ring::new(window.max(LEAST_MM / limit), PARTS),
-            from: 0,
+            start: Start::NONE,
             axis,
             limit,
             worst: Worst::NONE,
@@ -63,15 +90,14 @@ impl AxisSpeed {
     /// The axis is at `x` mm at `t` ticks.
     #[inline]
     pub fn sample(&mut self, t: f64, x: f64, here: &Here) {
-        let next = self.ring.next();
-        if let Some(from) = self.ring.back(self.from, next, t, self.window) {
-            self.from = from;
-            let [t0, x0, _] = self.ring.get(from);
-            let way = (x - x0).abs();
-            if way > self.worst.value * (t - t0) {
-                let speed = way / (t - t0);
-                self.worst.raise(speed, self.limit, Some(self.axis), here);
-            }
+        if t >= self.start.until {
+            self.start.slide(&self.ring, t, self.window);
+        }
+        let [t0, x0, _] = self.start.sample;
+        let way = (x - x0).abs();
+        if way > self.worst.value * (t - t0) {
+            let speed = way / (t - t0);
+            self.worst.raise(speed, self.limit, Some(self.axis), here);
         }
         self.ring.push([t, x, 0.0]);
     }
@@ -104,8 +130,10 @@ impl AxisSpeed {
 #[derive(Clone, Debug)]
 pub(super) struct Feed {
     ring: Ring,
-    from: usize,
+    start: Start,
     window: f64,
+    /// Pace of the piece that the window was last found for, ticks/mm.
+    pace: f64,
     /// Largest growth of τ over time.
     worst: Worst,
 }
@@ -115,8 +143,9 @@ impl Feed {
         Self {
             // Slow feeds need long windows for `LEAST_MM`: room for 16 of the shortest.
             ring: Ring::new(16.0 * window, 16 * PARTS),
-            from: 0,
+            start: Start::NONE,
             window,
+            pace: 0.0,
             worst: Worst::NONE,
         }
     }
@@ -125,16 +154,15 @@ impl Feed {
     #[inline]
     pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let due = segment.due0 + (s - segment.s0) * segment.pace;
-        let next = self.ring.next();
-        let window = self.window.max(LEAST_MM * segment.pace);
-        if let Some(from) = self.ring.back(self.from, next, t, window) {
-            self.from = from;
-            let [t0, s0, due0] = self.ring.get(from);
-            if due - due0 > self.worst.value * (t - t0) && s - s0 >= LEAST_MM && segment.pace > 0.0
-            {
-                let ratio = (due - due0) / (t - t0);
-                self.worst.raise(ratio, 1.0 / segment.pace, None, here);
-            }
+        if t >= self.start.until || segment.pace != self.pace {
+            self.pace = segment.pace;
+            let window = self.window.max(LEAST_MM * segment.pace);
+            self.start.slide(&self.ring, t, window);
+        }
+        let [t0, s0, due0] = self.start.sample;
+        if due - due0 > self.worst.value * (t - t0) && s - s0 >= LEAST_MM && segment.pace > 0.0 {
+            let ratio = (due - due0) / (t - t0);
+            self.worst.raise(ratio, 1.0 / segment.pace, None, here);
         }
         self.ring.push([t, s, due]);
     }
