@@ -138,7 +138,11 @@ impl Windows {
                 t01: t0 + t1,
             })
         };
-        (earlier(), until)
+        let placed = earlier();
+        // Before the stretch is as long as both windows (less a tick, for f64) there are none.
+        let [start, ..] = ring.get(first);
+        let soonest = start + 2.0 * self.length + self.gap - 1.0;
+        (placed, if placed.is_none() { until.max(soonest) } else { until })
     }
 }
 

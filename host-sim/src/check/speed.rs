@@ -18,7 +18,7 @@
 //! feed; the feed is kept when τ grows no faster than time does. Rapids add nothing to τ.
 
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
-use super::ring::{Ring, Sample};
+use super::ring::Ring;
 use super::segment::Segment;
 
 /// Margin of the limits, see above.
@@ -35,38 +35,11 @@ pub(super) fn window(late: f64) -> f64 {
     (200.0 * late).max(400.0)
 }
 
-/// The sample that a window starts with.
-#[derive(Clone, Debug)]
-struct Start {
-    at: usize,
-    /// Numbers that compare with nothing where there is none.
-    sample: Sample,
-    /// It stays the same before this time, ticks.
-    until: f64,
-}
-
-impl Start {
-    const NONE: Self = Self {
-        at: 0,
-        sample: [f64::NAN; 3],
-        until: f64::NEG_INFINITY,
-    };
-
-    /// Slides the window so that it ends at `t`.
-    #[inline]
-    fn slide(&mut self, ring: &Ring, t: f64, window: f64) {
-        let (at, until) = ring.back(self.at, ring.next(), t, window);
-        self.until = until;
-        self.at = at.unwrap_or(self.at);
-        self.sample = at.map_or([f64::NAN; 3], |at| ring.get(at));
-    }
-}
-
 /// Speed of one axis.
 #[derive(Clone, Debug)]
 pub(super) struct AxisSpeed {
     ring: Ring,
-    start: Start,
+    from: usize,
     window: f64,
     axis: usize,
     limit: f64,
@@ -80,7 +53,7 @@ impl AxisSpeed {
             // Long enough for `LEAST_MM` at the limit: what is much slower is in no danger.
             window: window.max(LEAST_MM / limit),
             ring: Ring::new(window.max(LEAST_MM / limit), PARTS),
-            start: Start::NONE,
+            from: 0,
             axis,
             limit,
             worst: Worst::NONE,
@@ -90,12 +63,10 @@ impl AxisSpeed {
     /// The axis is at `x` mm at `t` ticks.
     #[inline]
     pub fn sample(&mut self, t: f64, x: f64, here: &Here) {
-        if t >= self.start.until {
-            self.start.slide(&self.ring, t, self.window);
-        }
-        let [t0, x0, _] = self.start.sample;
+        self.from = self.ring.follow(self.from, t, self.window);
+        let [t0, x0, _] = self.ring.get(self.from);
         let way = (x - x0).abs();
-        if way > self.worst.value * (t - t0) {
+        if way > self.worst.value * (t - t0) && t - t0 >= self.window && t0 >= 0.0 {
             let speed = way / (t - t0);
             self.worst.raise(speed, self.limit, Some(self.axis), here);
         }
@@ -130,10 +101,8 @@ impl AxisSpeed {
 #[derive(Clone, Debug)]
 pub(super) struct Feed {
     ring: Ring,
-    start: Start,
+    from: usize,
     window: f64,
-    /// Pace of the piece that the window was last found for, ticks/mm.
-    pace: f64,
     /// Largest growth of τ over time.
     worst: Worst,
 }
@@ -143,9 +112,8 @@ impl Feed {
         Self {
             // Slow feeds need long windows for `LEAST_MM`: room for 16 of the shortest.
             ring: Ring::new(16.0 * window, 16 * PARTS),
-            start: Start::NONE,
+            from: 0,
             window,
-            pace: 0.0,
             worst: Worst::NONE,
         }
     }
@@ -154,13 +122,15 @@ impl Feed {
     #[inline]
     pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let due = segment.due0 + (s - segment.s0) * segment.pace;
-        if t >= self.start.until || segment.pace != self.pace {
-            self.pace = segment.pace;
-            let window = self.window.max(LEAST_MM * segment.pace);
-            self.start.slide(&self.ring, t, window);
-        }
-        let [t0, s0, due0] = self.start.sample;
-        if due - due0 > self.worst.value * (t - t0) && s - s0 >= LEAST_MM && segment.pace > 0.0 {
+        let window = self.window.max(LEAST_MM * segment.pace);
+        self.from = self.ring.follow(self.from, t, window);
+        let [t0, s0, due0] = self.ring.get(self.from);
+        if due - due0 > self.worst.value * (t - t0)
+            && t - t0 >= window
+            && t0 >= 0.0
+            && s - s0 >= LEAST_MM
+            && segment.pace > 0.0
+        {
             let ratio = (due - due0) / (t - t0);
             self.worst.raise(ratio, 1.0 / segment.pace, None, here);
         }
