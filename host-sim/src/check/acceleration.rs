@@ -47,6 +47,44 @@ struct Windows {
     at: [usize; 3],
 }
 
+/// Two windows up to the last sample of the earlier one and the first of the later one: what stays
+/// the same from pulse to pulse until the windows slide on.
+#[derive(Clone, Copy, Debug)]
+struct Placed {
+    /// Way moved in the earlier window, mm, and its length, ticks.
+    way: f64,
+    wide: f64,
+    /// First sample of the later window.
+    t2: f64,
+    x2: f64,
+    /// Sum of the times of the samples of the earlier one.
+    t01: f64,
+}
+
+impl Placed {
+    /// No windows: numbers that compare with nothing.
+    const NONE: Self = Self {
+        way: f64::NAN,
+        wide: f64::NAN,
+        t2: f64::NAN,
+        x2: f64::NAN,
+        t01: f64::NAN,
+    };
+
+    /// What they show where the axis is at `x` at `t`.
+    #[inline]
+    fn end(&self, t: f64, x: f64) -> Pair {
+        let late = t - self.t2;
+        Pair {
+            ways: [self.way, x - self.x2],
+            wide: self.wide,
+            late,
+            distance: (t + self.t2 - self.t01) / 2.0,
+            change: ((x - self.x2) * self.wide - self.way * late).abs(),
+        }
+    }
+}
+
 /// What two windows show.
 struct Pair {
     /// Ways moved in them, mm; lengths of the windows and between their middles, ticks.
@@ -76,27 +114,35 @@ impl Windows {
         }
     }
 
-    /// Slides the windows so that they end at `t`, if there are samples from `first` on for both.
-    #[inline]
-    fn slide(&mut self, ring: &Ring, first: usize, t: f64, x: f64) -> Option<Pair> {
+    /// Slides the windows so that they end at `t`, if there are samples from `first` on for both;
+    /// and tells before what time they need not slide again.
+    fn slide(&mut self, ring: &Ring, first: usize, t: f64) -> (Option<Placed>, f64) {
         let [i0, i1, i2] = self.at;
-        let i2 = ring.back(i2.max(first), ring.next(), t, self.length)?;
-        self.at[2] = i2;
-        let [t2, x2, _] = ring.get(i2);
-        let i1 = ring.back(i1.max(first), i2 + 1, t2, self.gap)?;
-        self.at[1] = i1;
-        let [t1, x1, _] = ring.get(i1);
-        let i0 = ring.back(i0.max(first), i1 + 1, t1, self.length)?;
-        self.at[0] = i0;
-        let [t0, x0, _] = ring.get(i0);
-        let (wide, late) = (t1 - t0, t - t2);
-        Some(Pair {
-            ways: [x1 - x0, x - x2],
-            wide,
-            late,
-            distance: (t + t2 - t1 - t0) / 2.0,
-            change: ((x - x2) * wide - (x1 - x0) * late).abs(),
-        })
+        let (i2, until) = ring.back(i2.max(first), ring.next(), t, self.length);
+        // What comes before follows from the start of the later window alone.
+        let mut earlier = || {
+            let i2 = i2?;
+            self.at[2] = i2;
+            let [t2, x2, _] = ring.get(i2);
+            let i1 = ring.back(i1.max(first), i2 + 1, t2, self.gap).0?;
+            self.at[1] = i1;
+            let [t1, x1, _] = ring.get(i1);
+            let i0 = ring.back(i0.max(first), i1 + 1, t1, self.length).0?;
+            self.at[0] = i0;
+            let [t0, x0, _] = ring.get(i0);
+            Some(Placed {
+                way: x1 - x0,
+                wide: t1 - t0,
+                t2,
+                x2,
+                t01: t0 + t1,
+            })
+        };
+        let placed = earlier();
+        // Before the stretch is as long as both windows (less a tick, for f64) there are none.
+        let [start, ..] = ring.get(first);
+        let soonest = start + 2.0 * self.length + self.gap - 1.0;
+        (placed, if placed.is_none() { until.max(soonest) } else { until })
     }
 }
 
@@ -117,6 +163,11 @@ pub(super) struct AxisAcceleration {
     long: [Windows; 6],
     use_short: usize,
     use_long: usize,
+    /// They suit rounding that needs a product of lengths in this range.
+    suits: (f64, f64),
+    /// The windows as they lie, and before what time they need not slide on.
+    placed: Placed,
+    until: f64,
     longest: usize,
     worst: Worst,
 }
@@ -137,6 +188,9 @@ impl AxisAcceleration {
             long: LONG.map(|w| Windows::new(w * span, w.max(1.0) * span)),
             use_short: 0,
             use_long: 0,
+            suits: (f64::INFINITY, 0.0),
+            placed: Placed::NONE,
+            until: f64::NEG_INFINITY,
             longest: 0,
             worst: Worst::NONE,
         }
@@ -149,22 +203,15 @@ impl AxisAcceleration {
             self.straight = segment.straight;
             self.first = self.ring.next();
             self.ring.keep([t, x, 0.0]);
+            self.until = f64::NEG_INFINITY;
             self.choose(segment.cap * segment.u[self.axis].abs());
             return;
         }
-        // Windows of T where the stretch is long enough, shorter ones until then.
-        let mut found = None;
-        if let Some(windows) = self.long.get_mut(self.use_long) {
-            found = windows.slide(&self.ring, self.first, t, x);
+        if t >= self.until {
+            self.slide(t);
         }
-        if found.is_some() {
-            self.longest = self.longest.max(self.use_long);
-        } else if let Some(windows) = self.short.get_mut(self.use_short) {
-            found = windows.slide(&self.ring, self.first, t, x);
-        }
-        if let Some(pair) = found
-            && pair.change > self.worst.value * pair.unit()
-        {
+        let pair = self.placed.end(t, x);
+        if pair.change > self.worst.value * pair.unit() {
             self.found(&pair, segment, here);
         }
         let [t0, x0, _] = self.ring.get(self.ring.next() - 1);
@@ -173,12 +220,47 @@ impl AxisAcceleration {
         }
     }
 
+    /// Windows of T where the stretch is long enough, shorter ones until then.
+    fn slide(&mut self, t: f64) {
+        let place = |windows: Option<&mut Windows>| match windows {
+            Some(windows) => windows.slide(&self.ring, self.first, t),
+            None => (None, f64::INFINITY),
+        };
+        let (long, until) = place(self.long.get_mut(self.use_long));
+        if let Some(placed) = long {
+            self.longest = self.longest.max(self.use_long);
+            (self.placed, self.until) = (placed, until);
+            return;
+        }
+        let (short, sooner) = place(self.short.get_mut(self.use_short));
+        self.placed = short.unwrap_or(Placed::NONE);
+        self.until = until.min(sooner);
+    }
+
     /// Takes the shortest windows whose rounding is small enough for `speed`, mm/tick.
+    #[inline]
     fn choose(&mut self, speed: f64) {
         let need = 4.0 * (speed + POSITION_MM) / (RESOLUTION * self.limit);
+        let (low, high) = self.suits;
+        if !(need > low && need <= high) {
+            self.choose_anew(need);
+        }
+    }
+
+    #[cold]
+    fn choose_anew(&mut self, need: f64) {
+        let product = |w: &Windows| w.product;
+        let all = || [&self.long[..], &self.short[..]].into_iter();
+        let enough = |w: &&Windows| w.product >= need;
+        let high = all().filter_map(|ws| ws.iter().find(enough).map(product));
+        let low = all().flatten().map(product).filter(|p| *p < need);
+        self.suits = (
+            low.fold(f64::NEG_INFINITY, f64::max),
+            high.fold(f64::INFINITY, f64::min),
+        );
         let first = |all: &[Windows]| all.iter().take_while(|w| w.product < need).count();
-        self.use_long = first(&self.long);
-        self.use_short = first(&self.short);
+        (self.use_long, self.use_short) = (first(&self.long), first(&self.short));
+        self.until = f64::NEG_INFINITY;
     }
 
     /// A larger acceleration than all before, if it is measured well enough.

@@ -170,18 +170,20 @@ impl Checker {
         if tick < self.tick {
             return self.bad_pulses(tick, steps);
         }
+        if steps.iter().any(|step| step.unsigned_abs() > 1) {
+            self.bad_pulses(tick, steps);
+        }
         self.tick = tick;
         let t = tick as f64;
         self.here.tick = t;
-        for (axis, step) in steps.into_iter().enumerate() {
-            match step {
-                0 => continue,
-                1 | -1 => {}
-                _ => {
-                    self.bad_pulses(tick, steps);
-                    continue;
-                }
-            }
+        // From axis to axis that steps: mostly one, and there is no telling which.
+        let mut moving = (0..AXES).fold(0u32, |moving, axis| {
+            moving | (u32::from(steps[axis].unsigned_abs() == 1) << axis)
+        });
+        while moving != 0 {
+            let axis = moving.trailing_zeros() as usize;
+            moving &= moving - 1;
+            let step = steps[axis];
             self.steps[axis] += 1;
             let direction = f64::from(step);
             self.net[axis] += direction;

@@ -10,17 +10,16 @@ pub(super) struct Ring {
     next: usize,
     /// Samples closer in time to the last kept one are not kept, ticks.
     spacing: f64,
-    last: f64,
 }
 
 impl Ring {
     /// Room for the samples of `span` ticks, kept no closer than `span / parts`.
     pub fn new(span: f64, parts: usize) -> Self {
         Self {
-            kept: vec![[0.0; 3]; (parts + 2).next_power_of_two()],
+            // What precedes the first sample is long ago.
+            kept: vec![[f64::NEG_INFINITY; 3]; (parts + 2).next_power_of_two()],
             next: 0,
             spacing: span / parts as f64,
-            last: f64::NEG_INFINITY,
         }
     }
 
@@ -47,32 +46,60 @@ impl Ring {
     /// is no telling beforehand which pulses are kept.
     #[inline]
     pub fn push(&mut self, sample: Sample) -> bool {
-        let far = sample[0] - self.last >= self.spacing;
+        let far = sample[0] - self.get(self.next.wrapping_sub(1))[0] >= self.spacing;
         let mask = self.kept.len() - 1;
         self.kept[self.next & mask] = sample;
         self.next += usize::from(far);
-        self.last = if far { sample[0] } else { self.last };
         far
     }
 
     /// Keeps the sample however close it is.
     pub fn keep(&mut self, sample: Sample) {
-        self.last = f64::NEG_INFINITY;
-        self.push(sample);
+        let mask = self.kept.len() - 1;
+        self.kept[self.next & mask] = sample;
+        self.next += 1;
+    }
+
+    /// The greatest index from `from` on whose sample is at least `span` ticks before `t`, or `from`
+    /// if there is none (or the oldest, if that is gone). Called at every pulse with the last answer,
+    /// it mostly goes on by one or by none; no branch, as there is no telling beforehand.
+    #[inline]
+    pub fn follow(&self, from: usize, t: f64, span: f64) -> usize {
+        let from = from.max(self.oldest());
+        let old = |at: usize| (at < self.next) & (t - self.get(at)[0] >= span);
+        let from = from + usize::from(old(from + 1));
+        if old(from + 1) {
+            return self.follow_far(from, t, span);
+        }
+        from
+    }
+
+    #[cold]
+    fn follow_far(&self, from: usize, t: f64, span: f64) -> usize {
+        self.back(from, self.next, t, span).0.unwrap_or(from)
     }
 
     /// The greatest index from `from` on, below `limit`, whose sample is at least `span` ticks before
-    /// `t`, or `None` if the sample `from` is not. Called with `from` the last answer, it costs O(1)
-    /// a pulse in the mean.
+    /// `t`, or `None` if the sample `from` is not; and the time before which the answer stays the
+    /// same, however many samples are pushed from `t` on. Called with `from` the last answer, it
+    /// costs O(1) a pulse in the mean.
     #[inline]
-    pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
+    pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> (Option<usize>, f64) {
         let mut from = from.max(self.oldest());
-        if from >= limit || t - self.get(from)[0] < span {
-            return None;
+        if from >= limit {
+            return (None, t + span);
         }
-        while from + 1 < limit && t - self.get(from + 1)[0] >= span {
+        let [first, ..] = self.get(from);
+        if t - first < span {
+            return (None, first + span);
+        }
+        while from + 1 < limit {
+            let [next, ..] = self.get(from + 1);
+            if t - next < span {
+                return (Some(from), next + span);
+            }
             from += 1;
         }
-        Some(from)
+        (Some(from), t + span)
     }
 }

@@ -63,15 +63,12 @@ impl AxisSpeed {
     /// The axis is at `x` mm at `t` ticks.
     #[inline]
     pub fn sample(&mut self, t: f64, x: f64, here: &Here) {
-        let next = self.ring.next();
-        if let Some(from) = self.ring.back(self.from, next, t, self.window) {
-            self.from = from;
-            let [t0, x0, _] = self.ring.get(from);
-            let way = (x - x0).abs();
-            if way > self.worst.value * (t - t0) {
-                let speed = way / (t - t0);
-                self.worst.raise(speed, self.limit, Some(self.axis), here);
-            }
+        self.from = self.ring.follow(self.from, t, self.window);
+        let [t0, x0, _] = self.ring.get(self.from);
+        let way = (x - x0).abs();
+        if way > self.worst.value * (t - t0) && t - t0 >= self.window && t0 >= 0.0 {
+            let speed = way / (t - t0);
+            self.worst.raise(speed, self.limit, Some(self.axis), here);
         }
         self.ring.push([t, x, 0.0]);
     }
@@ -125,16 +122,17 @@ impl Feed {
     #[inline]
     pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let due = segment.due0 + (s - segment.s0) * segment.pace;
-        let next = self.ring.next();
         let window = self.window.max(LEAST_MM * segment.pace);
-        if let Some(from) = self.ring.back(self.from, next, t, window) {
-            self.from = from;
-            let [t0, s0, due0] = self.ring.get(from);
-            if due - due0 > self.worst.value * (t - t0) && s - s0 >= LEAST_MM && segment.pace > 0.0
-            {
-                let ratio = (due - due0) / (t - t0);
-                self.worst.raise(ratio, 1.0 / segment.pace, None, here);
-            }
+        self.from = self.ring.follow(self.from, t, window);
+        let [t0, s0, due0] = self.ring.get(self.from);
+        if due - due0 > self.worst.value * (t - t0)
+            && t - t0 >= window
+            && t0 >= 0.0
+            && s - s0 >= LEAST_MM
+            && segment.pace > 0.0
+        {
+            let ratio = (due - due0) / (t - t0);
+            self.worst.raise(ratio, 1.0 / segment.pace, None, here);
         }
         self.ring.push([t, s, due]);
     }

@@ -1,5 +1,6 @@
 //! Who listens to a simulated run: the checker, the recording and the tables.
 
+use super::checking::Checking;
 use super::{SimulateError, cannot_write};
 use crate::check::{Checker, Piece, Report};
 use crate::cli::PulseFormat;
@@ -25,7 +26,7 @@ const PULSES_CSV: &str = "pulses.csv";
 const PULSES_VCD: &str = "pulses.vcd";
 
 pub(super) struct Listener {
-    checker: Checker,
+    checker: Checking,
     recording: Option<Recording>,
     moves: Option<MovesCsv<Out>>,
     profile: Option<ProfileCsv<Out>>,
@@ -48,7 +49,7 @@ impl Listener {
         staging: &mut Option<Staging>,
     ) -> Result<Self, SimulateError> {
         let mut listener = Self {
-            checker: Checker::new(machine, start),
+            checker: Checking::start(Checker::new(machine, start)).map_err(SimulateError::Thread)?,
             recording: None,
             moves: None,
             profile: None,

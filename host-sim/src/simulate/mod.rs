@@ -1,6 +1,7 @@
 //! `simulate`: a part program on a machine, from the files to the checks, the pictures and the
 //! tables.
 
+mod checking;
 mod listener;
 mod present;
 
@@ -40,6 +41,10 @@ pub enum SimulateError {
     #[error(transparent)]
     #[diagnostic(help("leave out --png, or leave out --out to see the summary alone"))]
     Plot(#[from] PlotError),
+    /// The system grants no thread for the checker.
+    #[error("the checker cannot start beside the run: {0}")]
+    #[diagnostic(help("close other programs, or raise the system's limit on threads"))]
+    Thread(io::Error),
 }
 
 impl SimulateError {
