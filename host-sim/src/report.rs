@@ -4,6 +4,7 @@
 mod tables;
 
 use crate::plots::printable;
+use crate::summary::Verdict;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use tables::{axes, checks, reasons, summary};
 
@@ -18,6 +19,10 @@ pub struct ReportData {
     pub summary: Vec<(String, String)>,
     /// What the axes did.
     pub axes: Vec<AxisRow>,
+    /// How the checks came out, in a sentence, and whether that is good.
+    pub verdict: (String, bool),
+    /// What the checks do not cover.
+    pub not_checked: String,
     /// The checks, in the order shown.
     pub checks: Vec<CheckRow>,
     /// Lost time by reason, in the order shown.
@@ -52,16 +57,18 @@ pub struct AxisRow {
 pub struct CheckRow {
     /// What is checked.
     pub name: String,
-    /// The limit, in `unit`.
-    pub limit: f64,
+    /// The limit, in `unit`, with the side of it that is allowed.
+    pub limit: String,
     /// The worst value found, in `unit`.
-    pub worst: f64,
+    pub worst: String,
     /// Unit of both; empty for a bare number.
     pub unit: String,
     /// Line of the part program where it was found, from 1, where there is one.
     pub line: Option<u32>,
-    /// The worst value is within the limit.
-    pub pass: bool,
+    /// When it was found, s, where there is such a time.
+    pub time_s: Option<f64>,
+    /// How it came out.
+    pub verdict: Verdict,
 }
 
 /// Time lost to one reason.
@@ -107,7 +114,7 @@ pub fn page(data: &ReportData) -> String {
                 header {
                     h1 { (program) " on " (machine) }
                     p.note { "What the machine would do, simulated pulse by pulse." }
-                    (verdict(&data.checks))
+                    (verdict(data))
                     nav aria-label="Contents" {
                         ul {
                             @for (id, title, _) in &sections {
@@ -171,14 +178,16 @@ fn sections(data: &ReportData) -> Vec<(&'static str, &'static str, Markup)> {
         .collect()
 }
 
-fn verdict(checks: &[CheckRow]) -> Markup {
-    let failed = checks.iter().filter(|check| !check.pass).count();
+fn verdict(data: &ReportData) -> Markup {
+    let (sentence, good) = &data.verdict;
+    let class = if *good { "verdict good" } else { "verdict bad" };
     html! {
-        @match (checks.len(), failed) {
-            (0, _) => p.verdict { "Nothing was checked." },
-            (all, 0) => p.verdict.good { "All " (all) " checks passed." },
-            (all, failed) => p.verdict.bad { (failed) " of " (all) " checks failed." },
+        @if data.checks.is_empty() {
+            p.verdict { "Nothing was checked." }
+        } @else {
+            p class=(class) { (printable(sentence)) }
         }
+        @if !data.not_checked.is_empty() { p.note { (printable(&data.not_checked)) } }
     }
 }
 

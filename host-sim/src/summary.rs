@@ -132,7 +132,27 @@ fn number(value: f64) -> Option<f64> {
     (!value.is_nan()).then_some(value)
 }
 
+/// How a check came out, as a reader should hear it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// Measured, and within the limit.
+    Pass,
+    /// Outside the limit.
+    Fail,
+    /// There was nothing to measure.
+    NotMeasured,
+}
+
 impl Check {
+    /// How it came out.
+    pub fn verdict(&self) -> Verdict {
+        match (self.pass, self.worst) {
+            (false, _) => Verdict::Fail,
+            (true, Some(_)) => Verdict::Pass,
+            (true, None) => Verdict::NotMeasured,
+        }
+    }
+
     /// The limit is the least value allowed: see [`CheckResult::limit`].
     pub fn is_least(&self) -> bool {
         matches!(self.name, "pulse period" | "direction setup")

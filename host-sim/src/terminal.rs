@@ -1,7 +1,7 @@
 //! The summary on the terminal.
 
 use crate::motion::AXIS_NAMES;
-use crate::summary::{Check, Summary, duration};
+use crate::summary::{Check, Summary, Verdict, duration};
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
 
 /// One rule, under the heads: so that a whole summary fits on a screen.
@@ -38,16 +38,19 @@ fn table(header: &[&str], numbers: &[usize]) -> Table {
 pub fn overview_rows(summary: &Summary) -> Vec<(String, String)> {
     let mut rows = vec![
         ("job time", duration(summary.job_time_s)),
-        ("programmed feed alone", duration(summary.feed_time_s)),
+        ("without slowing down", duration(summary.feed_time_s)),
     ];
     if summary.rest_s > 0.0 {
-        rows.push(("of both, at rest", duration(summary.rest_s)));
+        rows.push(("in both, at rest", duration(summary.rest_s)));
     }
     rows.push((
         "path",
         format!(
-            "{:.1} mm, {:.1} mm of it at a feed, in {} moves",
-            summary.path_length_mm, summary.cutting_length_mm, summary.moves
+            "{:.1} mm, {:.1} mm of it at a feed, in {} move{}",
+            summary.path_length_mm,
+            summary.cutting_length_mm,
+            summary.moves,
+            if summary.moves == 1 { "" } else { "s" }
         ),
     ));
     let [x, y, z] = summary.end_mm.each();
@@ -106,35 +109,50 @@ pub fn figure(value: f64) -> String {
 }
 
 fn checks(summary: &Summary) -> String {
-    let header = ["check", "worst", "limit", "unit", "line", "at s", "verdict"];
+    let header = ["check", "worst", "limit", "unit", "line", "at s", ""];
     let mut table = table(&header, &[1, 2, 4, 5]);
     for check in &summary.checks {
         table.add_row([
-            match check.axis {
-                Some(axis) => format!("{}, {axis}", check.name),
-                None => check.name.to_string(),
-            },
-            check
-                .worst
-                .map_or("none".into(), |worst| figure(check.shown(worst).0)),
-            check
-                .limit
-                .map_or(String::new(), |limit| bound(check, limit)),
+            check_name(check),
+            check_worst(check),
+            check_limit(check),
             check.shown(0.0).1.to_string(),
             check.line.map_or(String::new(), |line| line.to_string()),
             check
                 .time_s
-                .map_or(String::new(), |time| format!("{time:.3}")),
-            if check.pass { "pass" } else { "FAIL" }.to_string(),
+                .map_or(String::new(), |time| format!("{time:.2}")),
+            match check.verdict() {
+                Verdict::Pass => "pass",
+                Verdict::Fail => "FAIL",
+                Verdict::NotMeasured => "–",
+            }
+            .to_string(),
         ]);
     }
     format!("{table}\n")
 }
 
-/// A limit with the side of it that is allowed.
-fn bound(check: &Check, limit: f64) -> String {
+/// The name of a check with its axis.
+pub fn check_name(check: &Check) -> String {
+    match check.axis {
+        Some(axis) => format!("{}, {axis}", check.name),
+        None => check.name.to_string(),
+    }
+}
+
+/// The worst value of a check, in the unit that [`Check::shown`] gives.
+pub fn check_worst(check: &Check) -> String {
+    check
+        .worst
+        .map_or("none".into(), |worst| figure(check.shown(worst).0))
+}
+
+/// The limit of a check with the side of it that is allowed.
+pub fn check_limit(check: &Check) -> String {
     let side = if check.is_least() { '≥' } else { '≤' };
-    format!("{side} {}", figure(check.shown(limit).0))
+    check.limit.map_or(String::new(), |limit| {
+        format!("{side} {}", figure(check.shown(limit).0))
+    })
 }
 
 fn reasons(summary: &Summary) -> String {
@@ -153,15 +171,30 @@ fn reasons(summary: &Summary) -> String {
     format!("{table}\n")
 }
 
-fn closing(summary: &Summary) -> String {
-    let failed = summary.checks.iter().filter(|check| !check.pass).count();
-    if failed == 0 {
-        format!("All {} checks pass.\n", summary.checks.len())
-    } else {
-        let mut text = format!("{failed} of {} checks FAIL:\n", summary.checks.len());
-        for check in summary.checks.iter().filter(|check| !check.pass) {
-            text.push_str(&format!("  {}: {}\n", check.name, check.what));
-        }
-        text
+/// What the checks do not cover, for terminal and report.
+pub const NOT_CHECKED: &str = "Not checked: the acceleration of the axes on curves, which can pass\n\
+their limits (docs/theory.md, section 10).";
+
+/// How the checks came out, in a sentence; and whether that is good.
+pub fn verdict(checks: &[Check]) -> (String, bool) {
+    let count = |verdict| checks.iter().filter(|c| c.verdict() == verdict).count();
+    let (all, failed) = (checks.len(), count(Verdict::Fail));
+    if failed > 0 {
+        return (format!("{failed} of {all} checks FAIL."), false);
     }
+    match count(Verdict::NotMeasured) {
+        0 => (format!("All {all} checks pass."), true),
+        none => (
+            format!("{} checks pass, {none} had nothing to measure.", all - none),
+            true,
+        ),
+    }
+}
+
+fn closing(summary: &Summary) -> String {
+    let mut text = verdict(&summary.checks).0 + "\n";
+    for check in summary.checks.iter().filter(|check| !check.pass) {
+        text.push_str(&format!("  {}: {}\n", check_name(check), check.what));
+    }
+    text + NOT_CHECKED + "\n"
 }

@@ -29,7 +29,7 @@ fn axis_too_fast() {
                 ..Breach::default()
             });
             assert_fails(&report, "axis speed", Some(axis), Some(1));
-            assert!(passes(&report, "feed") && passes(&report, "acceleration"));
+            assert!(passes(&report, "feed") && passes(&report, "straight acceleration"));
         }
     }
 }
@@ -79,7 +79,7 @@ fn acceleration_too_high() {
                     acceleration: 1.1,
                     ..Breach::default()
                 });
-                assert_fails(&report, "acceleration", Some(axis), None);
+                assert_fails(&report, "straight acceleration", Some(axis), None);
             }
         }
     }
@@ -96,7 +96,7 @@ fn acceleration_too_high_on_a_diagonal() {
                 acceleration: 1.1,
                 ..Breach::default()
             });
-            assert_fails(&report, "acceleration", Some(0), Some(1));
+            assert_fails(&report, "straight acceleration", Some(0), Some(1));
         }
     }
 }
@@ -114,7 +114,7 @@ fn corner_too_fast() {
                 ..Breach::default()
             });
             assert_fails(&report, "corner speed", None, None);
-            assert!(passes(&report, "feed") && passes(&report, "acceleration"));
+            assert!(passes(&report, "feed") && passes(&report, "straight acceleration"));
             assert!(passes(&report, "rest") && passes(&report, "path"));
             let corner = report
                 .checks

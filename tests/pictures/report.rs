@@ -3,19 +3,22 @@
 use crate::synthetic::{plate, recording};
 use spokeshave_sim::plots::{self, Labels, Picture};
 use spokeshave_sim::report::{AxisRow, CheckRow, Figure, ReasonRow, ReportData, page};
+use spokeshave_sim::summary::Verdict;
 
 /// A name that would break out of text, attributes and comments if it were not escaped.
 const HOSTILE: &str = "x\"'><script>alert(1)</script><!-- &amp; \u{1}\u{0}.nc";
 
 pub fn sample(figures: Vec<Figure>) -> ReportData {
-    let check = |name: &str, worst, limit, unit: &str, line, pass| CheckRow {
-        name: name.to_owned(),
-        limit,
-        worst,
-        unit: unit.to_owned(),
-        line,
-        pass,
-    };
+    let check =
+        |name: &str, worst: f64, limit: f64, unit: &str, line: Option<u32>, pass| CheckRow {
+            name: name.to_owned(),
+            limit: format!("≤ {limit}"),
+            worst: f64::to_string(&worst),
+            unit: unit.to_owned(),
+            line,
+            time_s: line.map(f64::from),
+            verdict: if pass { Verdict::Pass } else { Verdict::Fail },
+        };
     let axis = |name: &str, steps, speed_mm_s| AxisRow {
         name: name.to_owned(),
         steps,
@@ -38,6 +41,8 @@ pub fn sample(figures: Vec<Figure>) -> ReportData {
             ("Moves".to_owned(), "70".to_owned()),
         ],
         axes: vec![axis("x", 23_361, 75.2), axis("y", 14_402, 75.2), axis("z", 961, 18.7)],
+        verdict: ("1 of 3 checks FAIL.".to_owned(), false),
+        not_checked: "Not checked: what the pulses cannot tell.".to_owned(),
         checks: vec![
             check("end position", 0.0, 0.0, "steps", None, true),
             check("distance from the path", 0.0041, 0.00703, "mm", Some(17), true),
@@ -173,7 +178,7 @@ fn the_page_holds_every_row_and_says_pass_or_fail_in_words() {
             .any(|row| row.iter().take(cells.len()).eq(cells))
     };
     assert!(
-        holds(&["end position", "✓ pass", "0", "0", "steps", "–"]),
+        holds(&["end position", "✓ pass", "0", "≤ 0", "steps", "–"]),
         "{rows:?}"
     );
     assert!(
@@ -181,7 +186,7 @@ fn the_page_holds_every_row_and_says_pass_or_fail_in_words() {
             "distance from the path",
             "✓ pass",
             "0.0041",
-            "0.00703",
+            "≤ 0.00703",
             "mm",
             "17"
         ]),
@@ -191,7 +196,7 @@ fn the_page_holds_every_row_and_says_pass_or_fail_in_words() {
         "acceleration of y over 17.9 ms",
         "✗ fail",
         "1.163",
-        "1.1",
+        "≤ 1.1",
         "of the limit",
         "68"
     ]));
@@ -204,7 +209,7 @@ fn the_page_holds_every_row_and_says_pass_or_fail_in_words() {
         "{rows:?}"
     );
     assert!(holds(&["Job time", "10.73 s"]));
-    assert!(page.contains("1 of 3 checks failed."));
+    assert!(page.contains("1 of 3 checks FAIL."));
     assert_eq!(
         document
             .descendants()

@@ -196,7 +196,12 @@ fn block_delete() {
     let mut reader =
         spokeshave_sim::program::Reader::new("test.nc", program.as_bytes(), deleting());
     assert_eq!(reader.by_ref().count(), 3);
-    assert_eq!((reader.notes()[0].word, reader.notes()[0].line), ("/", 2));
+    let notes = reader.notes().iter().map(|note| (note.word, note.line));
+    // The unit was taken for granted; the second line is the first that was left out.
+    assert_eq!(
+        notes.collect::<Vec<_>>(),
+        [("unit", 1), ("/", 2), ("end", 5)]
+    );
     // Off, the lines are read like any others.
     let made = moves("G0 X1\n/X2\n /N30 X3\nX4\n");
     assert_eq!(made.len(), 4);

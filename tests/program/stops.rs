@@ -82,12 +82,14 @@ fn harmless_words_are_named_once() {
             ("G40", 1),
             ("G49", 1),
             ("T", 2),
+            ("M6", 2),
             ("S", 3),
             ("M8", 4),
             ("M7", 5),
             ("M9", 7),
             ("M48", 8),
-            ("M49", 10)
+            ("M49", 10),
+            ("end", 10)
         ]
     );
     assert!(reader.notes().iter().all(|note| !note.meaning.is_empty()));
@@ -116,4 +118,22 @@ fn blanks_case_comments_and_line_numbers() {
         "N10 (start) g 1\tF6 0 ; feed\r\nN20g1(a; b)x1(c)y 2()\r\nn 123456 G0 0 X+5.0;)(/%#\r\n",
     );
     assert_eq!(plain, dressed);
+}
+
+/// What is left out or taken for granted is said.
+#[test]
+fn what_is_taken_for_granted_is_noted() {
+    for (program, expected) in [
+        ("G1 X1 F100\nM2\n", vec![("unit", 1)]),
+        ("G21 G1 X1 F100\n", vec![("end", 1)]),
+        ("%\nG21\nG0 X1\n", vec![("end", 3)]),
+        ("%\nG21\nG0 X1\n%\n\n", vec![]),
+        ("G21\nM0\nM1\nM2\n%\n", vec![("M0", 2)]),
+        ("G21\nM2\n\nG0 X5\nG0 X6\n", vec![("end", 4)]),
+    ] {
+        let mut reader = Reader::new("test.nc", program.as_bytes(), settings());
+        assert!(reader.by_ref().all(|item| item.is_ok()), "{program}");
+        let notes = reader.notes().iter().map(|note| (note.word, note.line));
+        assert_eq!(notes.collect::<Vec<_>>(), expected, "{program}");
+    }
 }

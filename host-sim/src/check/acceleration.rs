@@ -142,7 +142,14 @@ impl Windows {
         // Before the stretch is as long as both windows (less a tick, for f64) there are none.
         let [start, ..] = ring.get(first);
         let soonest = start + 2.0 * self.length + self.gap - 1.0;
-        (placed, if placed.is_none() { until.max(soonest) } else { until })
+        (
+            placed,
+            if placed.is_none() {
+                until.max(soonest)
+            } else {
+                until
+            },
+        )
     }
 }
 
@@ -307,6 +314,6 @@ impl AxisAcceleration {
         };
         let pass = worst.value <= LIMIT * self.limit;
         let figures = (LIMIT * self.limit * square, worst.value * square, "mm/s²");
-        writer.result("acceleration", what, figures, &worst, pass)
+        writer.result("straight acceleration", what, figures, &worst, pass)
     }
 }

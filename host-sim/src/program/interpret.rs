@@ -24,6 +24,7 @@ pub(super) struct Interpreter {
     pub(super) cycle: Option<(Run, f64)>,
     stop: Option<Action>,
     ended: bool,
+    unit_given: bool,
 }
 
 impl Interpreter {
@@ -38,15 +39,24 @@ impl Interpreter {
             cycle: None,
             stop: None,
             ended: false,
+            unit_given: false,
         }
     }
 
     /// Carries out a line. Its items are then there to be taken.
     pub fn run(&mut self, line: u32, block: &mut Block) -> Result<(), Fault> {
         self.line = line;
+        self.unit_given |= block.codes.unit.is_some();
+        if !self.unit_given && (block.first_axis().is_some() || block.peek(b'F').is_some()) {
+            self.unit_given = true;
+            self.notes
+                .say("unit", "neither G20 nor G21 before: read as mm", line);
+        }
         self.set_feed(block)?;
         self.note_words(block)?;
         if block.codes.tool_change.is_some() {
+            let waits = "waits for a tool change: the wait is not in the job time";
+            self.notes.say("M6", waits, line);
             self.rest(0.0, RestReason::Spindle);
         }
         if block.codes.spindle.is_some() {
@@ -58,7 +68,11 @@ impl Interpreter {
         self.motion(block)?;
         match block.codes.stop {
             Some((MCode::End, _)) => self.end(line),
-            Some(_) => self.stop = Some(rest(0.0, RestReason::OperatorStop)),
+            Some(_) => {
+                let waits = "waits for the operator: the wait is not in the job time";
+                self.notes.say("M0", waits, line);
+                self.stop = Some(rest(0.0, RestReason::OperatorStop));
+            }
             None => {}
         }
         block.refuse_unused()

@@ -9,7 +9,8 @@
 //! Where the report leaves room, or where this reader is stricter or more lenient:
 //!
 //! - **End.** M2 and M30 end a program, and so do a closing `%` and the end of the file: a missing
-//!   M2 is accepted. Nothing after the end is read. `%` needs its opening one on the first line that
+//!   M2 is accepted. Nothing after the end is read, and a
+//!   note says so where there is something. `%` needs its opening one on the first line that
 //!   is not blank. M0 and M1 rest for the operator; M3 to M6 are rests of 0 s.
 //! - **Path control.** The planner never leaves the path, so G61 plans like G64, and G64 with P, a
 //!   tolerance, is refused. G61.1 makes every move an exact stop.
@@ -182,7 +183,8 @@ impl<S: BufRead> Reader<S> {
         }
     }
 
-    /// Words met so far that nothing acts on, each kind once, in the order they came.
+    /// Words met so far that nothing acts on, and what was taken for granted: each kind once, in the
+    /// order they came.
     pub fn notes(&self) -> &[Note] {
         self.interpreter.notes.as_slice()
     }
@@ -193,12 +195,29 @@ impl<S: BufRead> Reader<S> {
                 return Ok(Some(item));
             }
             if self.interpreter.ended() {
+                self.note_what_follows();
                 return Ok(None);
             }
             if self.lines.advance()? {
                 self.run_line()?;
             } else {
-                self.interpreter.end(self.lines.number());
+                let line = self.lines.number();
+                let whole = "the file ends without M2, M30 or a closing %: is it whole?";
+                self.interpreter.notes.say("end", whole, line);
+                self.interpreter.end(line);
+            }
+        }
+    }
+
+    /// Says so where something stands behind the end of the program.
+    fn note_what_follows(&mut self) {
+        // What cannot be read is not read, like all that stands there.
+        while let Ok(true) = self.lines.advance() {
+            if !matches!(self.lines.text().trim(), "" | "%") {
+                let line = self.lines.number();
+                let left = "the program ended before: nothing is read from here on";
+                self.interpreter.notes.say("end", left, line);
+                return;
             }
         }
     }

@@ -2,10 +2,11 @@
 
 use super::codes::Harmless;
 
-/// A word that moves no axis, named once, where it first stands.
+/// A word that moves no axis, or something that was taken for granted: named once, where it first
+/// stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Note {
-    /// The word, as programs write it: `M8`, `S`.
+    /// The word, as programs write it, `M8`, `S`; else what is meant: `end`, `unit`.
     pub word: &'static str,
     /// What it asks for, and why that may be left alone.
     pub meaning: &'static str,
@@ -20,6 +21,11 @@ pub(super) struct Notes(Vec<Note>);
 impl Notes {
     pub fn add(&mut self, harmless: Harmless, line: u32) {
         let (word, meaning) = harmless.describe();
+        self.say(word, meaning, line);
+    }
+
+    /// Notes something that a reader of the summary should know.
+    pub fn say(&mut self, word: &'static str, meaning: &'static str, line: u32) {
         if self.0.iter().all(|note| note.word != word) {
             self.0.push(Note {
                 word,

@@ -2,6 +2,7 @@
 
 use super::{AxisRow, CheckRow, ReasonRow};
 use crate::plots::printable;
+use crate::summary::Verdict;
 use maud::{Markup, html};
 
 pub(super) fn summary(rows: &[(String, String)]) -> Markup {
@@ -25,23 +26,29 @@ pub(super) fn checks(rows: &[CheckRow]) -> Markup {
                 th.number scope="col" { "Limit" }
                 th scope="col" { "Unit" }
                 th.number scope="col" { "Line" }
+                th.number scope="col" { "At, s" }
             }
         }
         tbody {
             @for check in rows {
                 tr {
                     th scope="row" { (printable(&check.name)) }
-                    @if check.pass { td.good { "✓ pass" } } @else { td.bad { strong { "✗ fail" } } }
-                    td.number { (figure(check.worst)) }
-                    td.number { (figure(check.limit)) }
+                    @match check.verdict {
+                        Verdict::Pass => td.good { "✓ pass" },
+                        Verdict::Fail => td.bad { strong { "✗ fail" } },
+                        Verdict::NotMeasured => td { "not measured" },
+                    }
+                    td.number { (printable(&check.worst)) }
+                    td.number { (printable(&check.limit)) }
                     td { (printable(&check.unit)) }
                     td.number { @if let Some(line) = check.line { (line) } @else { "–" } }
+                    td.number { @if let Some(time) = check.time_s { (format!("{time:.3}")) } @else { "–" } }
                 }
             }
         }
     };
     html! {
-        p.note { "Found from the step pulses alone. The line is where in the program the worst value was found." }
+        p.note { "Found from the step pulses alone. Line and time are where the worst value was found." }
         (table("Table of checks", "", body))
     }
 }
@@ -82,8 +89,8 @@ pub(super) fn axes(rows: &[AxisRow]) -> Markup {
         thead {
             tr {
                 th scope="col" { "Axis" }
-                th.number scope="col" { "Highest speed, mm/s" }
-                th.number scope="col" { "Highest acceleration, mm/s²" }
+                th.number scope="col" { "Highest planned speed, mm/s" }
+                th.number scope="col" { "Highest acceleration along moves, mm/s²" }
                 th.number scope="col" { "Steps" }
                 th.number scope="col" { "Ends at, mm" }
             }

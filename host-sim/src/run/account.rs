@@ -72,6 +72,7 @@ pub(super) struct Accounts {
     position: [i128; AXES],
     start: Point,
     ticks: u128,
+    rest_ticks: u128,
     current: Current,
     totals: Totals,
 }
@@ -88,6 +89,7 @@ impl Accounts {
             position: [0; AXES],
             start,
             ticks: 0,
+            rest_ticks: 0,
             current: Current::default(),
             totals: Totals {
                 job_time_s: 0.0,
@@ -186,8 +188,7 @@ impl Accounts {
     }
 
     fn resting(&mut self, ramp: &Ramp<AXES>, at: Point, start_s: f64, duration_s: f64) -> Slice {
-        self.totals.rest_s += duration_s;
-        self.totals.feed_time_s += duration_s;
+        self.rest_ticks += u128::from(ramp.duration);
         Slice {
             line: ramp.tag,
             kind: None,
@@ -269,6 +270,8 @@ impl Accounts {
     }
 
     pub fn totals(mut self, late: Lateness, steps: [i32; AXES]) -> Totals {
+        self.totals.rest_s = self.seconds(self.rest_ticks);
+        self.totals.feed_time_s += self.totals.rest_s;
         self.totals.late_steps = late.steps;
         self.totals.worst_late_s = late.worst as f64 * self.tick_s;
         self.totals.end_mm = std::array::from_fn(|i| f64::from(steps[i]) / self.steps_per_mm[i]);

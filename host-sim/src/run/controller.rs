@@ -4,12 +4,12 @@ use crate::machine::Machine;
 use crate::motion::AXES;
 use spokeshave::{Axis, Controller, MachineError, MoveFacts, PlanError, Planner, Ramp};
 
-/// Longest ramp, s: fine enough to read a plot, and what the firmware guide suggests.
+/// Longest ramp, s: fine enough to read a plot, and what [`spokeshave::Controller`] suggests.
 const RAMP_TIME_S: f32 = 0.01;
 
 type Target = spokeshave::Point<AXES>;
 
-/// The planner, whatever its capacity.
+/// The planner, whatever its capacity: a constant of its type, but a number in the machine file.
 pub(super) trait Plan {
     fn line(
         &mut self,

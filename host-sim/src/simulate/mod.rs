@@ -4,6 +4,7 @@
 mod checking;
 mod listener;
 mod present;
+mod source;
 
 use crate::cli::Simulate;
 use crate::input_error::InputError;
@@ -12,7 +13,7 @@ use crate::machine_file;
 use crate::output::output_error::OutputError;
 use crate::output::staging::Staging;
 use crate::plots::PlotError;
-use crate::program::{Reader, Settings};
+use crate::program::Settings;
 use crate::progress::Progress;
 use crate::run::{RunError, run};
 use crate::summary::Summary;
@@ -94,20 +95,24 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
         settings.start = start.0;
     }
     settings.block_delete = arguments.skip_slash;
-    within_travel(arguments, &machine, &settings)?;
-    let moves = count_moves(&arguments.program, &settings)?;
+    within_travel(&machine, &settings)?;
+    let items = source::count_items(&arguments.program, &settings)?;
 
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
     let mut listener = Listener::new(&machine, settings.start, arguments.pulses, &mut staging)?;
-    let mut progress = Progress::new(moves);
+    let mut progress = Progress::new(items);
     let mut reader = crate::program::open(&arguments.program, settings.clone())?;
-    let items = std::iter::from_fn(|| {
+    let mut seen = 0;
+    let again = std::iter::from_fn(|| {
         progress.advance();
-        reader.next()
+        let item = reader.next();
+        seen += u64::from(item.is_some());
+        item
     });
-    let totals = run(&machine, settings.start, items, &mut listener)
+    let totals = run(&machine, settings.start, again, &mut listener)
         .map_err(|error| SimulateError::of_run(error, &arguments.program))?;
     drop(progress);
+    source::unchanged(&arguments.program, items, seen)?;
     let notes = reader
         .notes()
         .iter()
@@ -130,32 +135,23 @@ fn file_name(path: &Path) -> String {
         .into_owned()
 }
 
-/// Reads the whole program for its errors and counts what it asks for, before anything is written.
-fn count_moves(path: &Path, settings: &Settings) -> Result<u64, InputError> {
-    let mut reader: Reader<BufReader<File>> = crate::program::open(path, settings.clone())?;
-    reader.try_fold(0, |count, item| item.map(|_| count + 1))
-}
-
-fn within_travel(
-    arguments: &Simulate,
-    machine: &Machine,
-    settings: &Settings,
-) -> Result<(), InputError> {
+/// The start that `--start` gives must lie within the travel; the machine file saw to its own.
+fn within_travel(machine: &Machine, settings: &Settings) -> Result<(), InputError> {
     for (i, axis) in machine.axes.iter().enumerate() {
         let [lower, upper] = axis.travel_mm;
         let at = settings.start[i];
         if !(lower..=upper).contains(&at) {
             let name = crate::motion::AXIS_NAMES[i];
             return Err(InputError::at(
-                arguments.machine.display().to_string(),
+                "--start",
                 1,
-                "",
+                format!("{name} = {at} mm"),
                 0..0,
                 format!(
                     "the job would start at {name} = {at} mm, outside the travel of {lower} to \
                      {upper} mm"
                 ),
-                "give a start inside the travel with --start, or move the work zero",
+                "give a start inside the travel, as in --start \"0 mm, 0 mm, 5 mm\"",
             ));
         }
     }

@@ -9,7 +9,7 @@ use crate::plots::{self, Labels, Picture};
 use crate::recording::Recording;
 use crate::report::{AxisRow, CheckRow, Figure, ReasonRow, ReportData, page};
 use crate::summary::Summary;
-use crate::terminal::overview_rows;
+use crate::terminal::{NOT_CHECKED, check_limit, check_name, check_worst, overview_rows, verdict};
 use std::io::Write;
 
 pub(super) fn write(
@@ -75,19 +75,19 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
                 acceleration_limit_mm_s2: axes[i].acceleration_limit_mm_s2,
             })
             .collect(),
+        verdict: verdict(&summary.checks),
+        not_checked: NOT_CHECKED.into(),
         checks: summary
             .checks
             .iter()
             .map(|check| CheckRow {
-                name: match check.axis {
-                    Some(axis) => format!("{}, {axis}", check.name),
-                    None => check.name.into(),
-                },
-                limit: check.shown(check.limit.unwrap_or(f64::NAN)).0,
-                worst: check.shown(check.worst.unwrap_or(f64::NAN)).0,
+                name: check_name(check),
+                limit: check_limit(check),
+                worst: check_worst(check),
                 unit: check.shown(0.0).1.into(),
                 line: check.line,
-                pass: check.pass,
+                time_s: check.time_s,
+                verdict: check.verdict(),
             })
             .collect(),
         reasons: summary

@@ -103,7 +103,19 @@ fn a_start_outside_the_travel_is_refused() {
     let start = ["--start", "0 mm, -101 mm, 0 mm"];
     let said = shop.simulate(&[&["part.nc", "--machine", "machine.toml"], &start[..]].concat());
     assert_eq!((said.status, said.out.as_str()), (2, ""));
-    for part in ["machine.toml", "y = -101 mm", "-100 to 200 mm", "--start"] {
+    for part in ["--start:1:1", "y = -101 mm", "-100 to 200 mm"] {
         assert!(said.err.contains(part), "{part} missing in\n{}", said.err);
+    }
+}
+
+/// A pipe could be read once only: the second reading would find an empty program that passes.
+#[cfg(unix)]
+#[test]
+fn a_program_that_is_no_file_is_refused() {
+    let shop = Workshop::new();
+    for program in ["/dev/null", "."] {
+        let said = shop.simulate(&[program, "--machine", "machine.toml"]);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{program}");
+        assert!(said.err.contains("must be a file"), "{}", said.err);
     }
 }
