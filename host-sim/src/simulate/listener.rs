@@ -49,7 +49,8 @@ impl Listener {
         staging: &mut Option<Staging>,
     ) -> Result<Self, SimulateError> {
         let mut listener = Self {
-            checker: Checking::start(Checker::new(machine, start)).map_err(SimulateError::Thread)?,
+            checker: Checking::start(Checker::new(machine, start))
+                .map_err(SimulateError::Thread)?,
             recording: None,
             moves: None,
             profile: None,
