@@ -224,20 +224,7 @@ impl Path {
 
     /// Whether path length `s` on the `ahead`-th piece lies within `margin` of a place where the
     /// leg (or, for `straight`, the straight stretch) starts or ends, or where no more is known.
-    #[inline]
-    pub fn near_end(&self, ahead: usize, s: f64, margin: f64, straight: bool) -> bool {
-        let inside = self.segments.get(ahead).is_some_and(|segment| {
-            let start = if straight {
-                segment.straight0
-            } else {
-                segment.leg0
-            };
-            s - start >= margin && segment.s1 - s >= margin
-        });
-        !inside && self.near_end_of_leg(ahead, s, margin, straight)
-    }
-
-    fn near_end_of_leg(&self, mut ahead: usize, s: f64, margin: f64, straight: bool) -> bool {
+    pub fn near_end(&self, mut ahead: usize, s: f64, margin: f64, straight: bool) -> bool {
         let Some(first) = self.segments.get(ahead) else {
             return true;
         };

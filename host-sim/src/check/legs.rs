@@ -2,9 +2,8 @@
 //! against the last pulses before and the first ones after.
 
 use super::corner::{self, Passage, Turn};
-use super::rest::{Rest, Stop};
+use super::rest::{Kept, Rest, Stop};
 use super::result::{CheckResult, Here, Worst, Writer};
-use super::ring::Ring;
 use super::segment::{Junction, Leg, Segment};
 
 /// Pulses after a stop that are held against its first one.
@@ -33,7 +32,7 @@ struct Corner {
 /// The follower.
 #[derive(Clone, Debug)]
 pub(super) struct Legs {
-    ring: Ring,
+    ring: Kept,
     leg: Option<Leg>,
     /// Index of the first pulse of the leg, and how many came.
     first: usize,
@@ -54,7 +53,7 @@ impl Legs {
         Self {
             // Pulses of 8 spans before a corner, 16 in each: at the acceleration limit the speed
             // has then grown to many times that of the corner.
-            ring: Ring::new(8.0 * span, 128),
+            ring: Kept::new(8.0 * span, 128),
             leg: None,
             first: 0,
             count: 0,

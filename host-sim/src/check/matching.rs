@@ -121,18 +121,12 @@ impl Matcher {
         writer.result("path", what.into(), figures, worst, pass)
     }
 
-    /// A step at `t` ticks of axis `j` in direction `d` (1 or −1).
+    /// A step at `t` ticks of axis `j` in direction `d` (1 or −1), if it plainly lies inside the first
+    /// piece; else nothing is done.
     #[inline]
-    pub fn pulse(
-        &mut self,
-        path: &mut Path,
-        (t, j, d): (f64, usize, f64),
-        here: &Here,
-    ) -> Option<Crossing> {
+    pub fn pulse_inside(&mut self, path: &Path, (t, j, d): (f64, usize, f64)) -> Option<Crossing> {
         let x = self.crossing(j, d);
-        let Some((s, at)) = self.find_inside(path, t, j, d, x) else {
-            return self.pulse_anywhere(path, (t, j, d), here);
-        };
+        let (s, at) = self.find_inside(path, t, j, d, x)?;
         let exact = self.direction[j] != 0.0;
         self.vague[j] = 0.0;
         self.step_made(t, j, d, s);

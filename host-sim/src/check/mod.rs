@@ -8,13 +8,13 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | `geometry`, `segment` | the programmed path: lengths, directions, legs and what lies between |
+//! | `piece`, `geometry`, `segment` | the programmed path: lengths, directions, legs and what lies between |
 //! | `matching`, `search` | where on the path each pulse is; the distance of each axis from it |
 //! | `repair` | what the matcher does where pulses and path do not fit |
 //! | `count` | steps and end position, from a walk of the path |
 //! | `spacing` | period, and set-up of the direction |
 //! | `speed` | speed of the axes, and of the path against the feed |
-//! | `acceleration` | acceleration of the axes on straight stretches |
+//! | `acceleration`, `windows` | acceleration of the axes on straight stretches |
 //! | `legs` | which pulses lie around a corner or a stop |
 //! | `corner` | the corner rule, and the speed that pulses around a corner prove |
 //! | `rest` | rest at the start, the end and the stops |
@@ -27,6 +27,7 @@ mod count;
 mod geometry;
 mod legs;
 mod matching;
+mod piece;
 mod repair;
 mod rest;
 mod result;
@@ -35,11 +36,13 @@ mod search;
 mod segment;
 mod spacing;
 mod speed;
+mod windows;
 
+pub use piece::Piece;
 pub use result::{CheckResult, Report};
 
 use crate::machine::Machine;
-use crate::motion::{AXES, MoveKind, Point};
+use crate::motion::{AXES, Point};
 use acceleration::AxisAcceleration;
 use count::Count;
 use geometry::Path;
@@ -53,25 +56,6 @@ use speed::{AxisSpeed, Feed};
 /// The path's speed is read from axes with at least this part of it (one of three axes always has
 /// 1/√3 = 0.577): a position known to 1e-5 mm is then a path length known to 2e-5 mm.
 const MAJOR: f64 = 0.5;
-
-/// A straight piece of the programmed path; arcs come as their chords.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Piece {
-    /// Line of the part program, from 1.
-    pub line: u32,
-    /// Start, mm, machine coordinates: where the last piece ended.
-    pub from: Point,
-    /// End, mm.
-    pub to: Point,
-    /// Programmed feed, mm/s, above 0; `None` for a rapid.
-    pub feed: Option<f64>,
-    /// The program asks for rest at the end.
-    pub stop: bool,
-    /// The machine rests at least so long at the end, s; above 0 it is a stop as well.
-    pub rest_s: f64,
-    /// What the program calls it.
-    pub kind: MoveKind,
-}
 
 /// The checker. Give it each piece before the pulses that trace it, the pulses in the order of
 /// time, and ask for the report at the end.
@@ -190,8 +174,13 @@ impl Checker {
             self.here.at[axis] = self.origin[axis] + self.net[axis] * self.step[axis];
             let waited = self.spacing.pulse(t, axis, step, &self.here);
             let pulse = (t, axis, direction);
-            let found = self.matcher.pulse(&mut self.path, pulse, &self.here);
-            self.enter_legs();
+            let mut found = self.matcher.pulse_inside(&self.path, pulse);
+            if found.is_none() {
+                found = self
+                    .matcher
+                    .pulse_anywhere(&mut self.path, pulse, &self.here);
+                self.enter_legs();
+            }
             let here = &self.here;
             let Some(crossing) = found.filter(|crossing| crossing.exact) else {
                 continue;
@@ -205,10 +194,17 @@ impl Checker {
                 continue;
             };
             let margin = 2.0 * POSITION_MM * segment.inverse[axis];
-            if !self.path.near_end(ahead, s, margin, true) {
+            // Mostly plain from the piece alone.
+            let before_end = segment.s1 - s >= margin;
+            if before_end && s - segment.straight0 >= margin
+                || !self.path.near_end(ahead, s, margin, true)
+            {
                 self.accelerations[axis].sample(t, crossing.x, segment, here);
             }
-            if segment.u[axis].abs() >= MAJOR && !self.path.near_end(ahead, s, margin, false) {
+            if segment.u[axis].abs() >= MAJOR
+                && (before_end && s - segment.leg0 >= margin
+                    || !self.path.near_end(ahead, s, margin, false))
+            {
                 self.feed.sample(t, s, segment, here);
                 self.legs.sample(t, s, segment, here);
             }

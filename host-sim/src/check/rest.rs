@@ -41,6 +41,9 @@ const ALONG_MM: f64 = 2.0 * POSITION_MM;
 /// Pulses before a stop that are held against its last one.
 const LOOK_BACK: usize = 48;
 
+/// The pulses that are kept of the legs.
+pub(super) type Kept = Ring<256>;
+
 /// The check: the largest time that was missing.
 #[derive(Clone, Debug)]
 pub(super) struct Rest {
@@ -95,7 +98,7 @@ impl Rest {
         stop: &Stop,
         s: f64,
         accel: f64,
-        (ring, first): (&Ring, usize),
+        (ring, first): (&Kept, usize),
         ((last, end), here): ((f64, f64), &Here),
     ) {
         let first = first

@@ -3,21 +3,28 @@
 /// One sample: time in ticks, and two values that belong to it.
 pub(super) type Sample = [f64; 3];
 
-/// A ring of samples with ever-growing indices; the oldest are overwritten.
+/// A ring of `N` samples (a power of two) with ever-growing indices; the oldest are overwritten.
 #[derive(Clone, Debug)]
-pub(super) struct Ring {
-    kept: Vec<Sample>,
+pub(super) struct Ring<const N: usize> {
+    kept: Box<[Sample; N]>,
     next: usize,
     /// Samples closer in time to the last kept one are not kept, ticks.
     spacing: f64,
 }
 
-impl Ring {
+impl<const N: usize> Ring<N> {
+    /// Indices wrap by a mask, so that no access needs a check of its bounds.
+    const MASK: usize = {
+        assert!(N.is_power_of_two());
+        N - 1
+    };
+
     /// Room for the samples of `span` ticks, kept no closer than `span / parts`.
     pub fn new(span: f64, parts: usize) -> Self {
+        debug_assert!(parts + 2 <= N);
         Self {
             // What precedes the first sample is long ago.
-            kept: vec![[f64::NEG_INFINITY; 3]; (parts + 2).next_power_of_two()],
+            kept: Box::new([[f64::NEG_INFINITY; 3]; N]),
             next: 0,
             spacing: span / parts as f64,
         }
@@ -32,14 +39,13 @@ impl Ring {
     /// Index of the oldest sample still there: the slot of the next one may hold one not kept.
     #[inline]
     pub fn oldest(&self) -> usize {
-        (self.next + 1).saturating_sub(self.kept.len())
+        (self.next + 1).saturating_sub(N)
     }
 
     /// The sample with index `at`, which must not be overwritten yet (else a newer one comes).
     #[inline]
     pub fn get(&self, at: usize) -> Sample {
-        let mask = self.kept.len() - 1;
-        self.kept[at & mask]
+        self.kept[at & Self::MASK]
     }
 
     /// Keeps the sample if it is not too close to the last one; tells whether. No branch, as there
@@ -47,16 +53,14 @@ impl Ring {
     #[inline]
     pub fn push(&mut self, sample: Sample) -> bool {
         let far = sample[0] - self.get(self.next.wrapping_sub(1))[0] >= self.spacing;
-        let mask = self.kept.len() - 1;
-        self.kept[self.next & mask] = sample;
+        self.kept[self.next & Self::MASK] = sample;
         self.next += usize::from(far);
         far
     }
 
     /// Keeps the sample however close it is.
     pub fn keep(&mut self, sample: Sample) {
-        let mask = self.kept.len() - 1;
-        self.kept[self.next & mask] = sample;
+        self.kept[self.next & Self::MASK] = sample;
         self.next += 1;
     }
 

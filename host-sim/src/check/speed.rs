@@ -38,7 +38,7 @@ pub(super) fn window(late: f64) -> f64 {
 /// Speed of one axis.
 #[derive(Clone, Debug)]
 pub(super) struct AxisSpeed {
-    ring: Ring,
+    ring: Ring<{ (PARTS + 2).next_power_of_two() }>,
     from: usize,
     window: f64,
     axis: usize,
@@ -100,7 +100,7 @@ impl AxisSpeed {
 /// Speed of the path against the feed.
 #[derive(Clone, Debug)]
 pub(super) struct Feed {
-    ring: Ring,
+    ring: Ring<{ (16 * PARTS + 2).next_power_of_two() }>,
     from: usize,
     window: f64,
     /// Largest growth of τ over time.
