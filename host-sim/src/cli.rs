@@ -83,8 +83,10 @@ fn start(text: &str) -> Result<Start, String> {
     }
     let mut point = [0.0; AXES];
     for (i, part) in parts.iter().enumerate() {
-        point[i] = quantity::parse(part, Kind::Length)
-            .map_err(|error| format!("{}: {error}", AXIS_NAMES[i]))?;
+        point[i] = quantity::parse(part, Kind::Length).map_err(|error| {
+            let axis = AXIS_NAMES[i];
+            format!("{axis}: {error}; write it as in \"0 mm, 0 mm, 5 mm\"")
+        })?;
     }
     Ok(Start(point))
 }

@@ -150,3 +150,24 @@ fn files_that_cannot_be_read() {
         .expect_err("a folder is no program");
     assert!(!error.cause().is_empty() && !error.remedy().is_empty());
 }
+
+/// Slips of the keyboard get the remedy that fits.
+#[test]
+fn letters_and_dashes_that_look_like_digits_and_signs_are_named() {
+    for (program, remedy) in [
+        ("GO X10\n", "the letter O? write the digit: G0"),
+        (
+            "G0 X\u{2212}10\n",
+            "is not the minus of a keyboard: write X-1",
+        ),
+        ("G0 X,5\n", "write a number after X"),
+    ] {
+        let mut reader = Reader::new("test.nc", program.as_bytes(), settings());
+        let error = reader.next().expect("an item").expect_err("refused");
+        assert!(
+            error.remedy().contains(remedy),
+            "{program}: {}",
+            error.remedy()
+        );
+    }
+}

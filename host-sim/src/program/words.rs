@@ -107,15 +107,17 @@ pub(super) fn read_words(text: &str, words: &mut Vec<Word>) -> Result<LineKind, 
         }
         match token {
             Token::Blank | Token::Comment => {}
-            Token::Word(letter, raw) => match word(letter, raw, range.start) {
-                Ok(word) => words.push(word),
-                // In place of the number stands what is not read at all: that is the cause.
-                Err(_) if raw.is_empty() && text[range.end..].starts_with(['#', '[']) => {
-                    let c = char::from(text.as_bytes()[range.end]);
-                    return Err(stray(c, text, range.end));
+            Token::Word(letter, raw) => {
+                match word(letter, raw, range.start, text[range.end..].chars().next()) {
+                    Ok(word) => words.push(word),
+                    // In place of the number stands what is not read at all: that is the cause.
+                    Err(_) if raw.is_empty() && text[range.end..].starts_with(['#', '[']) => {
+                        let c = char::from(text.as_bytes()[range.end]);
+                        return Err(stray(c, text, range.end));
+                    }
+                    Err(fault) => return Err(fault),
                 }
-                Err(fault) => return Err(fault),
-            },
+            }
             Token::Other('/') if !begun => slash = Some(range.into()),
             Token::Other('%') if !begun => percent = Some(range.into()),
             Token::Other(other) => return Err(stray(other, text, range.start)),
@@ -127,8 +129,8 @@ pub(super) fn read_words(text: &str, words: &mut Vec<Word>) -> Result<LineKind, 
     })
 }
 
-/// A word from its letter at byte `at` and the raw text of its number.
-fn word(letter: char, raw: &str, at: usize) -> Result<Word, Fault> {
+/// A word from its letter at byte `at` and the raw text of its number; `next` stands behind it.
+fn word(letter: char, raw: &str, at: usize, next: Option<char>) -> Result<Word, Fault> {
     let upper = letter.to_ascii_uppercase();
     let number_at = at + 1;
     let mut digits = 0_usize;
@@ -170,7 +172,14 @@ fn word(letter: char, raw: &str, at: usize) -> Result<Word, Fault> {
         return Err(Fault::new(
             at..end,
             format!("{upper} has no number"),
-            format!("write a number after {upper}, as in {upper}1 or {upper}0.5"),
+            match next {
+                Some('O' | 'o') => format!("is this the letter O? write the digit: {upper}0"),
+                // Minus sign, en dash, hyphen: what word processors make of it.
+                Some(sign @ ('\u{2212}' | '\u{2013}' | '\u{2010}')) => {
+                    format!("`{sign}` is not the minus of a keyboard: write {upper}-1")
+                }
+                _ => format!("write a number after {upper}, as in {upper}1 or {upper}0.5"),
+            },
         ));
     }
     let written = &raw[..end - number_at];

@@ -68,7 +68,9 @@ impl RunError {
             PlanError::Full | PlanError::Depth => {
                 "report this line: the tool should have seen to it"
             }
-            PlanError::Feed(_) => "give another F; check the unit (G20, G21) and the mode (G93)",
+            PlanError::Feed(_) => {
+                "give another F, 0.06 to 600000 mm/min; check the unit (G20, G21) and the mode (G93)"
+            }
             PlanError::Rest(_) => "give another P, in seconds",
         };
         Self::Line {
