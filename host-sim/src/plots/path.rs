@@ -133,7 +133,7 @@ impl Layout {
                 "corner that slows the path, with its line and lowest speed".to_owned()
             } else {
                 format!(
-                    "the {marked} most costly of {corners} corners that slow the path; the worst with line and lowest speed"
+                    "the {marked} most costly of {corners} corners that slow the path; line and lowest speed where there is room"
                 )
             };
             items.push((Swatch::Ring(VERMILION), words));
