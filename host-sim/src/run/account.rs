@@ -1,45 +1,11 @@
 //! The books of a run: what each ramp did, to which move it belongs, and the totals.
 
+use super::totals::{Reason, Totals};
 use crate::machine::Machine;
 use crate::motion::{AXES, MoveKind, Point};
 use crate::trace::{MoveRecord, Slice};
 use spokeshave::{Coordinate, Lateness, Limit, LowPoint, MoveFacts, Ramp};
 use std::collections::VecDeque;
-
-/// Why time was lost: the limit, and where the speed changes the low point that it is for.
-type Reason = (Limit, LowPoint);
-
-/// Totals of a run.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Totals {
-    /// Time from the first tick to rest at the end, s.
-    pub job_time_s: f64,
-    /// What the programmed feeds alone would take, s, rapids at the axes' speed limits, with the
-    /// rests.
-    pub feed_time_s: f64,
-    /// Time at rest, as the program asks, s.
-    pub rest_s: f64,
-    /// Length of the path, mm.
-    pub path_mm: f64,
-    /// Of that, at a programmed feed.
-    pub cutting_mm: f64,
-    /// Moves planned, arcs counted by their chords.
-    pub moves: u64,
-    /// Steps of each axis, both ways.
-    pub steps: [u64; AXES],
-    /// Where the motors stand at the end, mm.
-    pub end_mm: Point,
-    /// Highest planned speed of each axis, mm/s.
-    pub peak_speed_mm_s: [f64; AXES],
-    /// Highest planned acceleration of each axis along the path, mm/s².
-    pub peak_acceleration_mm_s2: [f64; AXES],
-    /// Time lost against the feed time by reason, s; the sum is exact.
-    pub time_lost_s: Vec<(Reason, f64)>,
-    /// Steps that came later than planned because of the drivers' minimum times.
-    pub late_steps: u32,
-    /// The worst of them, s.
-    pub worst_late_s: f64,
-}
 
 struct Pending {
     line: u32,
@@ -71,8 +37,11 @@ pub(super) struct Accounts {
     /// Where the last ramp ended: 2⁻³² of a step, 2⁻³² of a tick.
     position: [i128; AXES],
     start: Point,
+    /// The same in mm.
+    at: Point,
+    /// Time so far, and the part of it at rest: 2⁻³² of a tick, so that sums are exact.
     ticks: u128,
-    rest_ticks: u128,
+    resting: u128,
     current: Current,
     totals: Totals,
 }
@@ -88,8 +57,9 @@ impl Accounts {
             done_end: start,
             position: [0; AXES],
             start,
+            at: start,
             ticks: 0,
-            rest_ticks: 0,
+            resting: 0,
             current: Current::default(),
             totals: Totals {
                 job_time_s: 0.0,
@@ -143,17 +113,17 @@ impl Accounts {
 
     /// Books a ramp: what it did, and the move if it is the last of one.
     pub fn ramp(&mut self, ramp: &Ramp<AXES>) -> (Slice, Option<MoveRecord>) {
-        let from = self.place();
         for (sum, steps) in self.position.iter_mut().zip(ramp.steps) {
             *sum += i128::from(steps);
         }
         let to = self.place();
+        let from = std::mem::replace(&mut self.at, to);
         let start_s = self.seconds(self.ticks);
         self.ticks += u128::from(ramp.duration);
         let duration_s = self.seconds(u128::from(ramp.duration));
         self.totals.job_time_s = self.seconds(self.ticks);
         if ramp.limit == Limit::Rest {
-            return (self.resting(ramp, from, start_s, duration_s), None);
+            return (self.rest(ramp, from, start_s, duration_s), None);
         }
         let pending = self
             .pending
@@ -187,8 +157,8 @@ impl Accounts {
         (slice, record)
     }
 
-    fn resting(&mut self, ramp: &Ramp<AXES>, at: Point, start_s: f64, duration_s: f64) -> Slice {
-        self.rest_ticks += u128::from(ramp.duration);
+    fn rest(&mut self, ramp: &Ramp<AXES>, at: Point, start_s: f64, duration_s: f64) -> Slice {
+        self.resting += u128::from(ramp.duration);
         Slice {
             line: ramp.tag,
             kind: None,
@@ -270,7 +240,7 @@ impl Accounts {
     }
 
     pub fn totals(mut self, late: Lateness, steps: [i32; AXES]) -> Totals {
-        self.totals.rest_s = self.seconds(self.rest_ticks);
+        self.totals.rest_s = self.seconds(self.resting);
         self.totals.feed_time_s += self.totals.rest_s;
         self.totals.late_steps = late.steps;
         self.totals.worst_late_s = late.worst as f64 * self.tick_s;

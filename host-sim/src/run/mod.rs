@@ -3,8 +3,9 @@
 
 mod account;
 mod controller;
+mod totals;
 
-pub use account::Totals;
+pub use totals::Totals;
 
 use crate::check::Piece;
 use crate::input_error::InputError;
