@@ -76,7 +76,7 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
             })
             .collect(),
         verdict: verdict(&summary.checks),
-        not_checked: NOT_CHECKED.into(),
+        not_checked: NOT_CHECKED.join(" "),
         checks: summary
             .checks
             .iter()

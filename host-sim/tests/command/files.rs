@@ -139,3 +139,15 @@ fn the_same_run_twice_writes_the_same_bytes() {
         }
     }
 }
+
+/// Nothing of the page itself needs to be made printable: only odd file names do.
+#[test]
+fn the_report_says_what_is_not_checked_and_holds_no_stand_in_characters() {
+    let shop = Workshop::new();
+    shop.pass(SOME_OF_EVERYTHING, &[]);
+    let page = std::fs::read_to_string(shop.path("out/report.html")).unwrap();
+    assert!(page.contains(
+        "Not checked: the acceleration of the axes on curves, which can pass their limits"
+    ));
+    assert!(!page.contains(char::REPLACEMENT_CHARACTER));
+}
