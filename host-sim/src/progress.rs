@@ -15,12 +15,14 @@ pub struct Progress {
 const STRIDE: u64 = 256;
 
 impl Progress {
-    /// For a program of so many items.
-    pub fn new(items: u64) -> Self {
-        let bar = ProgressBar::with_draw_target(Some(items), ProgressDrawTarget::hidden());
-        if let Ok(style) =
-            ProgressStyle::with_template("{msg} {wide_bar} {percent:>3} %, about {eta} left")
-        {
+    /// For a program of so many items, where that is known.
+    pub fn new(items: Option<u64>) -> Self {
+        let bar = ProgressBar::with_draw_target(items, ProgressDrawTarget::hidden());
+        let template = match items {
+            Some(_) => "{msg} {wide_bar} {percent:>3} %, about {eta} left",
+            None => "{msg}, {human_pos} moves and rests so far",
+        };
+        if let Ok(style) = ProgressStyle::with_template(template) {
             bar.set_style(style);
         }
         bar.set_message("simulating");

@@ -96,7 +96,12 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     }
     settings.block_delete = arguments.skip_slash;
     within_travel(&machine, &settings)?;
-    let items = source::count_items(&arguments.program, &settings)?;
+    source::is_file(&arguments.program)?;
+    // Where nothing is written, an error may as well show during the run.
+    let items = match arguments.out {
+        Some(_) => Some(source::count_items(&arguments.program, &settings)?),
+        None => None,
+    };
 
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
     let mut listener = Listener::new(&machine, settings.start, arguments.pulses, &mut staging)?;
@@ -112,7 +117,9 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let totals = run(&machine, settings.start, again, &mut listener)
         .map_err(|error| SimulateError::of_run(error, &arguments.program))?;
     drop(progress);
-    source::unchanged(&arguments.program, items, seen)?;
+    if let Some(items) = items {
+        source::unchanged(&arguments.program, items, seen)?;
+    }
     let notes = reader
         .notes()
         .iter()

@@ -1,23 +1,31 @@
-//! The program as a file that is read twice: once for its errors, before anything is written, and
-//! once for the run.
+//! The program as a file, which is read twice where files are written: once for its errors, before
+//! that, and once for the run.
 
 use crate::input_error::InputError;
 use crate::program::{self, Settings};
 use std::path::Path;
 
+/// Sees to it that the program is a file, if it is there at all.
+///
+/// # Errors
+/// What is no regular file: a pipe could not be read again, be it for a second run or for the line
+/// that an error shows.
+pub(super) fn is_file(path: &Path) -> Result<(), InputError> {
+    if !path.exists() || path.is_file() {
+        return Ok(());
+    }
+    Err(whole(
+        path,
+        "the part program must be a file, since it may be read twice",
+        "save it to a file first, and name that",
+    ))
+}
+
 /// Reads the whole program for its errors and counts what it asks for.
 ///
 /// # Errors
-/// What the reader refuses; and what is no regular file, since a pipe could not be read again.
+/// What the reader refuses.
 pub(super) fn count_items(path: &Path, settings: &Settings) -> Result<u64, InputError> {
-    let is_file = std::fs::metadata(path).is_ok_and(|data| data.is_file());
-    if path.exists() && !is_file {
-        return Err(whole(
-            path,
-            "the part program must be a file, since it is read twice",
-            "save it to a file first, and name that",
-        ));
-    }
     let mut reader = program::open(path, settings.clone())?;
     reader.try_fold(0, |count, item| item.map(|_| count + 1))
 }
