@@ -1,7 +1,7 @@
 //! The names of reasons.
 
 use spokeshave::{Limit, LowPoint};
-use spokeshave_sim::output::wording::{full_reason, reason_name, sentence};
+use spokeshave_sim::output::wording::reason_name;
 use std::collections::HashSet;
 
 const LIMITS: [Limit; 8] = [
@@ -44,28 +44,11 @@ fn time_is_counted_under_one_name_a_reason() {
 }
 
 #[test]
-fn a_name_is_safe_in_a_file_and_a_sentence_is_one() {
+fn a_name_is_safe_in_a_file() {
     for (limit, low_point) in all() {
         let name = reason_name(limit, low_point);
         assert!(!name.contains([',', '"', '\n']), "{name}");
-        let sentence = sentence(limit, low_point);
-        assert!(
-            sentence.starts_with("The ") && sentence.ends_with('.'),
-            "{sentence}"
-        );
     }
-}
-
-#[test]
-fn the_full_reason_names_limit_and_purpose() {
-    let reason = full_reason(Limit::AxisAcceleration(1), LowPoint::Corner);
-    assert_eq!(reason, "y acceleration, for a corner");
-    let reason = full_reason(Limit::AxisAcceleration(0), LowPoint::AxisSpeed(2));
-    assert_eq!(reason, "x acceleration, for a move that z slows");
-    assert_eq!(
-        full_reason(Limit::AxisSpeed(2), LowPoint::Corner),
-        "z speed"
-    );
 }
 
 #[test]
