@@ -23,17 +23,17 @@ use super::segment::Segment;
 use super::windows::{Kept, PARTS, Pair, Placed, Windows};
 
 /// A window counts if its rounding error is at most this part of the limit.
-const RESOLUTION: f64 = 0.02;
+pub(super) const RESOLUTION: f64 = 0.02;
 
 /// The limit of the check as a multiple of the axis' limit: `RESOLUTION`, and 1 % for directions of
 /// short pieces, which are known to 1e-5 mm over their length.
 const LIMIT: f64 = 1.0 + RESOLUTION + 0.01;
 
 /// Two ends of a piece, each kept to 2^-17 mm, mm.
-const POSITION_MM: f64 = 8e-6;
+pub(super) const POSITION_MM: f64 = 8e-6;
 
 /// Lengths of the windows, T; they lie T apart (middle to middle), or as far as they are long.
-const LONG: [f64; 6] = [0.125, 0.25, 0.5, 1.0, 2.0, 4.0];
+pub(super) const LONG: [f64; 6] = [0.125, 0.25, 0.5, 1.0, 2.0, 4.0];
 
 /// Acceleration of one axis.
 #[derive(Clone, Debug)]
@@ -154,11 +154,9 @@ impl AxisAcceleration {
     /// A larger acceleration than all before, if it is measured well enough.
     #[cold]
     fn found(&mut self, pair: &Pair, segment: &Segment, here: &Here) {
-        let speed = (pair.ways[0].abs() / pair.wide).max(pair.ways[1].abs() / pair.late);
-        let means = 2.0 * (speed + POSITION_MM) * (1.0 / pair.wide + 1.0 / pair.late);
         // Directions in the stretch differ by so much, and the speed of the axis with them.
-        let bend = segment.cap * segment.turned;
-        if (means + bend) / pair.distance <= RESOLUTION * self.limit {
+        let bend = segment.cap * segment.turned / pair.distance;
+        if pair.rounding(POSITION_MM) + bend <= RESOLUTION * self.limit {
             let value = pair.change / pair.unit();
             self.worst.raise(value, self.limit, Some(self.axis), here);
         }

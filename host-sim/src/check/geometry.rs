@@ -5,6 +5,7 @@ use super::Piece;
 use super::corner;
 use super::rest::Stop;
 use super::segment::{Junction, Leg, POSITION_MM, Segment};
+use super::turning::Turning;
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 use std::collections::VecDeque;
@@ -41,11 +42,16 @@ pub(super) struct Path {
     /// Line of the first piece not passed.
     pub line: u32,
     per_mm: Point,
+    /// Turns passed.
+    pub turning: Turning,
 }
 
 impl Path {
     pub fn new(machine: &Machine, start: Point) -> Self {
         let hz = f64::from(machine.controller.timer_hz);
+        let highest = machine.axes.iter().map(|a| a.acceleration_limit_mm_s2);
+        let highest = highest.fold(0.0, f64::max);
+        let span = (8.0 * machine.junction_deviation_mm / highest).sqrt() * hz;
         Self {
             segments: VecDeque::new(),
             legs: VecDeque::new(),
@@ -63,6 +69,7 @@ impl Path {
             turns: 0,
             line: 0,
             per_mm: machine.axes.map(|axis| axis.steps_per_mm),
+            turning: Turning::new(span),
         }
     }
 
@@ -128,6 +135,7 @@ impl Path {
         // The greatest that the piece may have: its direction is known to the positions of its ends.
         let accel = along(&self.acceleration, slack);
         let s0 = last.map_or(0.0, |last| last.s1);
+        let after_stop = self.stop.is_some();
         let junction = match last {
             _ if self.stop.is_some() => Some(Junction::Stop(Stop {
                 speed: 0.0,
@@ -195,6 +203,7 @@ impl Path {
             turned: last.map_or(0.0, |l| if turned { 0.0 } else { l.turned.max(apart) }),
             ends_leg: false,
             ends_straight: false,
+            after_stop,
         };
         if self.segments.is_empty() {
             self.line = segment.line;
@@ -205,11 +214,14 @@ impl Path {
 
     /// Passes the first piece.
     pub fn pass(&mut self) {
-        self.segments.pop_front();
+        let passed = self.segments.pop_front();
         let Some(front) = self.segments.front() else {
             return;
         };
         self.line = front.line;
+        if let Some(passed) = passed.filter(|_| !front.after_stop) {
+            self.turning.pass(front.s0, &passed.u, &front.u);
+        }
         while self.legs.front().is_some_and(|leg| leg.s0 <= front.s0) {
             self.entered.extend(self.legs.pop_front());
         }

@@ -15,6 +15,8 @@
 //! | `spacing` | period, and set-up of the direction |
 //! | `speed` | speed of the axes, and of the path against the feed |
 //! | `acceleration`, `windows` | acceleration of the axes on straight stretches |
+//! | `curve_acceleration` | acceleration of the axes on bends and at corners |
+//! | `turning` | whether a stretch of the path is a bend, close corners or a corner |
 //! | `legs` | which pulses lie around a corner or a stop |
 //! | `corner` | the corner rule, and the speed that pulses around a corner prove |
 //! | `rest` | rest at the start, the end and the stops |
@@ -24,6 +26,7 @@
 mod acceleration;
 mod corner;
 mod count;
+mod curve_acceleration;
 mod geometry;
 mod legs;
 mod matching;
@@ -36,6 +39,7 @@ mod search;
 mod segment;
 mod spacing;
 mod speed;
+mod turning;
 mod windows;
 
 pub use piece::Piece;
@@ -45,6 +49,7 @@ use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 use acceleration::AxisAcceleration;
 use count::Count;
+use curve_acceleration::CurveAcceleration;
 use geometry::Path;
 use legs::Legs;
 use matching::Matcher;
@@ -74,6 +79,7 @@ pub struct Checker {
     counts: [Count; AXES],
     speeds: [AxisSpeed; AXES],
     accelerations: [AxisAcceleration; AXES],
+    curves: [CurveAcceleration; AXES],
     feed: Feed,
     legs: Legs,
     steps: [u64; AXES],
@@ -111,6 +117,7 @@ impl Checker {
             counts: std::array::from_fn(|i| Count::new(i, per_mm[i], start[i])),
             speeds: std::array::from_fn(|i| AxisSpeed::new(i, speed[i], window)),
             accelerations: std::array::from_fn(|i| AxisAcceleration::new(i, accel[i], deviation)),
+            curves: std::array::from_fn(|i| CurveAcceleration::new(i, accel[i], deviation)),
             feed: Feed::new(window),
             legs: Legs::new((8.0 * deviation / least).sqrt(), late),
             steps: [0; AXES],
@@ -176,6 +183,7 @@ impl Checker {
             let pulse = (t, axis, direction);
             let mut found = self.matcher.pulse_inside(&self.path, pulse);
             if found.is_none() {
+                self.path.turning.at_speed(self.matcher.speed);
                 found = self
                     .matcher
                     .pulse_anywhere(&mut self.path, pulse, &self.here);
@@ -187,7 +195,12 @@ impl Checker {
             };
             self.speeds[axis].sample(t, crossing.x, here);
             // A pulse that had to wait is no sample of where the axis is in this fine a check.
-            let (Some((s, ahead)), false) = (crossing.on, waited) else {
+            if waited {
+                continue;
+            }
+            let sample = (t, crossing.x, self.matcher.s);
+            self.curves[axis].sample(sample, &self.path.turning, here);
+            let Some((s, ahead)) = crossing.on else {
                 continue;
             };
             let Some(segment) = self.path.get(ahead) else {
@@ -238,12 +251,17 @@ impl Checker {
         checks.extend(self.speeds.iter().map(|speed| speed.result(writer)));
         checks.push(self.feed.result(writer));
         checks.extend(self.accelerations.iter().map(|a| a.result(writer)));
+        checks.extend(curve_acceleration::results(&self.curves, writer));
         checks.extend(self.legs.results(self.path.turns, writer));
         checks.push(self.input_result());
         Report {
             checks,
             peak_speed_mm_s: std::array::from_fn(|i| self.speeds[i].peak(writer)),
-            peak_acceleration_mm_s2: std::array::from_fn(|i| self.accelerations[i].peak(writer)),
+            peak_acceleration_mm_s2: std::array::from_fn(|i| {
+                self.curves[i]
+                    .peak(writer)
+                    .max(self.accelerations[i].peak(writer))
+            }),
             steps: self.steps,
             net: self.net.map(|net| net as i64),
             end_mm: here.at,

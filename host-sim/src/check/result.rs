@@ -35,7 +35,8 @@ pub struct Report {
     pub checks: Vec<CheckResult>,
     /// Highest speed measured on each axis, mm/s.
     pub peak_speed_mm_s: Point,
-    /// Highest acceleration measured on each axis, mm/s²; on straight stretches only.
+    /// Highest acceleration measured on each axis, mm/s², on straight stretches, bends and corners: a
+    /// change of velocity over T = √(8·junction deviation/limit) or longer, divided by that time.
     pub peak_acceleration_mm_s2: Point,
     /// Pulses of each axis, both directions.
     pub steps: [u64; AXES],

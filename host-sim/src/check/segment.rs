@@ -64,4 +64,6 @@ pub(super) struct Segment {
     /// The last of its leg; of its stretch.
     pub ends_leg: bool,
     pub ends_straight: bool,
+    /// The machine rests at its start.
+    pub after_stop: bool,
 }

@@ -72,6 +72,13 @@ impl Pair {
     pub fn unit(&self) -> f64 {
         self.distance * self.wide * self.late
     }
+
+    /// The most by which rounding can shift the acceleration, where positions are known to
+    /// `position` mm and times to a tick.
+    pub fn rounding(&self, position: f64) -> f64 {
+        let speed = (self.ways[0].abs() / self.wide).max(self.ways[1].abs() / self.late);
+        2.0 * (speed + position) * (1.0 / self.wide + 1.0 / self.late) / self.distance
+    }
 }
 
 impl Windows {
@@ -82,6 +89,11 @@ impl Windows {
             product: length * distance,
             at: [0; 3],
         }
+    }
+
+    /// Index of the sample where the earlier window starts, as it was placed last.
+    pub fn first(&self) -> usize {
+        self.at[0]
     }
 
     /// Slides the windows so that they end at `t`, if there are samples from `first` on for both;

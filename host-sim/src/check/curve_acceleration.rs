@@ -1,0 +1,163 @@
+//! Acceleration of each axis wherever the path goes: round bends and corners.
+//!
+//! Measured as on straight stretches (see [`super::acceleration`]): the change between two mean
+//! velocities, divided by the time between the middles of their windows, which is T or longer. It is a
+//! mean of the acceleration with weights that are nowhere negative, so where the velocity never
+//! changes by more than a·T in a stretch of T, it shows no more than a. Windows go from one step
+//! to another, so near where an axis turns back, and steps are rare, they are longer.
+//!
+//! All is done at samples T/16 apart or more. What shows at least `SEEN` of the limit gets its class from
+//! [`super::turning`], where the limits of the classes are derived.
+
+use super::acceleration::{LONG, POSITION_MM, RESOLUTION};
+use super::result::{CheckResult, Here, Worst, Writer, axis_name};
+use super::turning::{Class, Turning};
+use super::windows::{Kept, PARTS, Windows};
+use crate::motion::AXES;
+
+/// Less than this part of the limit is no news.
+const SEEN: f64 = 0.5;
+
+/// Name, limit as a multiple of the axis' limit, and what the path does, of each class.
+const CLASSES: [(Class, &str, f64, &str); 3] = [
+    (
+        Class::Bend,
+        "bend acceleration",
+        1.1,
+        "on bends of short moves and on straight lines",
+    ),
+    (
+        Class::Close,
+        "close corner acceleration",
+        1.4,
+        "where corners lie so close together that they half merge",
+    ),
+    (
+        Class::Corner,
+        "corner acceleration",
+        2.1,
+        "at corners by themselves, where slowing down, the corner and speeding up fall in one time",
+    ),
+];
+
+/// Acceleration of one axis.
+#[derive(Clone, Debug)]
+pub(super) struct CurveAcceleration {
+    axis: usize,
+    /// Limit, mm/tick².
+    limit: f64,
+    /// T, ticks.
+    span: f64,
+    ring: Kept,
+    windows: [Windows; LONG.len()],
+    /// Longest windows that were in use.
+    longest: usize,
+    peak: f64,
+    /// Of each class.
+    worst: [Worst; CLASSES.len()],
+    /// What must be exceeded for a new worst of any class.
+    news: f64,
+}
+
+impl CurveAcceleration {
+    /// `limit` in mm/tick², `deviation` in mm.
+    pub fn new(axis: usize, limit: f64, deviation: f64) -> Self {
+        let span = (8.0 * deviation / limit).sqrt();
+        Self {
+            axis,
+            limit,
+            span,
+            ring: Kept::new(8.0 * span, 8 * PARTS),
+            windows: LONG.map(|w| Windows::new(w * span, w.max(1.0) * span)),
+            longest: 0,
+            peak: 0.0,
+            worst: [Worst::NONE; CLASSES.len()],
+            news: SEEN * limit,
+        }
+    }
+
+    /// The axis is at `x` mm at `t` ticks, where the path is at length `s`.
+    #[inline]
+    pub fn sample(&mut self, (t, x, s): (f64, f64, f64), turning: &Turning, here: &Here) {
+        if self.ring.push([t, x, s]) {
+            self.measure(t, x, turning, here);
+        }
+    }
+
+    fn measure(&mut self, t: f64, x: f64, turning: &Turning, here: &Here) {
+        if self.ring.next() < 2 {
+            return;
+        }
+        let [before, from, _] = self.ring.get(self.ring.next() - 2);
+        let speed = (x - from).abs() / (t - before);
+        let need = 4.0 * (speed + POSITION_MM) / (RESOLUTION * self.limit);
+        let Some(using) = self.windows.iter().position(|w| w.product >= need) else {
+            return;
+        };
+        let (placed, _) = self.windows[using].slide(&self.ring, 0, t);
+        let Some(placed) = placed else { return };
+        let pair = placed.end(t, x);
+        if !(pair.change > self.peak.min(self.news) * pair.unit()) {
+            return;
+        }
+        let error = pair.rounding(POSITION_MM);
+        if error > RESOLUTION * self.limit {
+            return;
+        }
+        self.longest = self.longest.max(using);
+        let value = pair.change / pair.unit();
+        self.peak = self.peak.max(value);
+        if value > self.news {
+            let from = self.windows[using].first();
+            let class = turning.class(&self.ring, from, self.axis, self.span, self.limit);
+            self.worst[class as usize].raise(value, self.limit, Some(self.axis), here);
+            let least = self.worst.iter().map(|worst| worst.value);
+            self.news = least.fold(f64::INFINITY, f64::min).max(SEEN * self.limit);
+        }
+    }
+
+    /// Highest acceleration measured, mm/s².
+    pub fn peak(&self, writer: Writer) -> f64 {
+        self.peak * writer.hz * writer.hz
+    }
+}
+
+/// A result for each class, of the axis that is worst in relation to its limit.
+pub(super) fn results(
+    axes: &[CurveAcceleration; AXES],
+    writer: Writer,
+) -> impl Iterator<Item = CheckResult> {
+    CLASSES.iter().map(move |&(class, name, times, where_)| {
+        let ratio = |axis: &&CurveAcceleration| axis.worst[class as usize].value / axis.limit;
+        let axis = axes.iter().max_by(|a, b| ratio(a).total_cmp(&ratio(b)));
+        let axis = axis.unwrap_or(&axes[0]);
+        let worst = &axis.worst[class as usize];
+        let square = writer.hz * writer.hz;
+        let ms = |parts: f64| parts * axis.span / writer.hz * 1e3;
+        let longer = if axis.longest > 0 {
+            let parts = LONG[axis.longest];
+            format!(", up to {:.3} ms where ticks are coarse", ms(parts))
+        } else {
+            String::new()
+        };
+        let found = if worst.here.is_some() {
+            format!(
+                "Worst of all axes in relation to its limit: {}, with {:.3} mm/s².",
+                axis_name(axis.axis),
+                axis.limit * square
+            )
+        } else {
+            format!("No axis came to {SEEN} of its limit there.")
+        };
+        let what = format!(
+            "Acceleration {where_}: change of velocity of an axis over {:.3} ms, each velocity a mean \
+             over {:.3} ms, or from one step to another{longer}. At most {times:.2} times the limit of \
+             the axis. {found}",
+            ms(1.0),
+            ms(0.125),
+        );
+        let pass = worst.here.is_none() || worst.value <= times * axis.limit;
+        let figures = (times * axis.limit * square, worst.value * square, "mm/s²");
+        writer.result(name, what, figures, worst, pass)
+    })
+}

@@ -1,0 +1,302 @@
+//! What the path does where an axis was measured: whether it bends, or turns at corners, and how far
+//! these lie apart. From the program's geometry, and from the speeds that the pulses show.
+//!
+//! **Why it matters.** A machine may change its velocity by a·T in each stretch of T = √(8δ/a). A bend
+//! of short chords does so evenly: in no stretch of T is it more. A lone corner does it all at once,
+//! and a ramp down before it or up after it lies in the same stretch: up to 2·a·T. In between, a
+//! stretch of T holds one turn more or less, by how it lies.
+//!
+//! **Clusters.** Let v be the speed of the path at a turn and l = v·T the way moved in T. What turns
+//! within `CLUSTER` of l is one turn: no measurement tells it apart, and a rounding of a corner by tiny
+//! chords is a corner. The turns of a cluster are added as vectors, so the to and fro of rounded
+//! coordinates is small beside a true corner.
+//!
+//! **Classes.** The gap of a cluster is the way to the nearest other one, before or after it, that turns
+//! at least half as much. Turns of equal size g·l apart, at the speed that a bend of that radius allows,
+//! change the velocity by g·a·T each. A stretch of T holds 1/g of them, rounded up if it lies so, as
+//! means over T/8 see it if that many fit for T/8:
+//!
+//!   g·(n + min(1, 8·(1 − n·g))),  n = 1/g rounded down
+//!
+//! | gap g | at most | class |
+//! |---|---|---|
+//! | up to 0.25 | 1.09 (at 0.22) | bend, limit 1.10 |
+//! | up to 0.7 | 1.4 (at 0.7) | close corners, limit 1.4 |
+//! | above | 1.75 (at 0.875) without a ramp, 2 with ramps | corner, limit 2.1 |
+//!
+//! A stretch has the class of its loosest cluster, of those that change the speed of the axis by at
+//! least `MATTERS` of a·T; with none it is a bend, and so is a straight line. Turns that are not reached
+//! when the stretch ends do not count as neighbours: the first turn of a bend, alone at the end of a
+//! stretch, is a corner there, with what little it changes.
+//!
+//! **Stops.** At a stop the speed is 0, whatever the directions before and after it: the acceleration is
+//! within the limit at every moment, and so is its mean. A stop is no turn.
+//!
+//! The clusters are put together in two steps: as the path passes them, within half of `CLUSTER` of the
+//! least l of the axes, so that what is kept is bounded in time however short the chords; and anew with
+//! the l of an axis and a place.
+
+use super::corner::length;
+use super::windows::Kept;
+use crate::motion::{AXES, Point};
+
+/// What turns within this part of l is one turn.
+const CLUSTER: f64 = 0.1;
+
+/// Gaps of bends and of close corners, l.
+const BEND: f64 = 0.25;
+const CLOSE: f64 = 0.7;
+
+/// The least change of speed of a turn that matters, a·T.
+const MATTERS: f64 = 0.1;
+
+/// Clusters kept: at half of `CLUSTER` of l each, they last for 51 T or more.
+const KEPT: usize = 1024;
+
+/// What the path does in a stretch, from the strictest to the loosest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Class {
+    /// Straight, or turns that merge to a bend.
+    Bend,
+    /// Corners that half merge.
+    Close,
+    /// A corner by itself.
+    Corner,
+}
+
+/// Turns close together: path length of the first and the last, mm, and the change of direction.
+#[derive(Clone, Copy, Debug, Default)]
+struct Cluster {
+    first: f64,
+    last: f64,
+    turn: Point,
+}
+
+impl Cluster {
+    fn join(&mut self, other: &Self) {
+        self.first = self.first.min(other.first);
+        self.last = self.last.max(other.last);
+        self.turn = std::array::from_fn(|i| self.turn[i] + other.turn[i]);
+    }
+
+    /// Way between two.
+    fn gap(&self, other: &Self) -> f64 {
+        (other.first - self.last).max(self.first - other.last)
+    }
+}
+
+/// The turns that the pulses have passed.
+#[derive(Clone, Debug)]
+pub(super) struct Turning {
+    kept: Box<[Cluster; KEPT]>,
+    next: usize,
+    /// T of the axis with the highest acceleration, ticks.
+    span: f64,
+    /// Turns within this way are put together, mm.
+    together: f64,
+}
+
+impl Turning {
+    /// `span` is the shortest T of the axes, ticks.
+    pub fn new(span: f64) -> Self {
+        Self {
+            kept: Box::new([Cluster::default(); KEPT]),
+            next: 0,
+            span,
+            together: 0.0,
+        }
+    }
+
+    /// The path now has this speed, mm/tick.
+    #[inline]
+    pub fn at_speed(&mut self, speed: f64) {
+        self.together = CLUSTER / 2.0 * speed * self.span;
+    }
+
+    /// The path turns at length `s` from direction `before` to `after`.
+    #[inline]
+    pub fn pass(&mut self, s: f64, before: &Point, after: &Point) {
+        let cluster = Cluster {
+            first: s,
+            last: s,
+            turn: std::array::from_fn(|i| after[i] - before[i]),
+        };
+        let last = &mut self.kept[self.next.wrapping_sub(1) % KEPT];
+        if self.next > 0 && s - last.first <= self.together {
+            return last.join(&cluster);
+        }
+        self.kept[self.next % KEPT] = cluster;
+        self.next += 1;
+    }
+
+    /// The class of the stretch from sample `from` to the last one, whose samples are time, position
+    /// of `axis`, path length; `span` is the T of the axis, `matters` a change of its speed.
+    pub fn class(&self, samples: &Kept, from: usize, axis: usize, span: f64, limit: f64) -> Class {
+        let [.., start] = samples.get(from);
+        let oldest = self.next.saturating_sub(KEPT);
+        let before = |at: usize| self.kept[at % KEPT].first < start;
+        // From the last one back: the stretch is short beside what is kept.
+        let mut at = self.next;
+        while at > oldest && !before(at - 1) {
+            at -= 1;
+        }
+        let mut class = Class::Bend;
+        let mut near = from;
+        while at < self.next && class < Class::Corner {
+            let s = self.kept[at % KEPT].first;
+            let speed = speed_at(samples, (from, &mut near), s, span);
+            let (cluster, next) = self.after(at, CLUSTER * speed * span);
+            if speed * cluster.turn[axis].abs() >= MATTERS * limit * span {
+                class = class.max(self.class_of(&cluster, (at, next), speed * span));
+            }
+            at = next;
+        }
+        class
+    }
+
+    /// The cluster at `at`, of a width, and what follows it.
+    fn after(&self, mut at: usize, width: f64) -> (Cluster, usize) {
+        let mut cluster = self.kept[at % KEPT];
+        at += 1;
+        while at < self.next && self.kept[at % KEPT].last - cluster.first <= width {
+            cluster.join(&self.kept[at % KEPT]);
+            at += 1;
+        }
+        (cluster, at)
+    }
+
+    /// The cluster that ends before `at`, and where it starts.
+    fn before(&self, mut at: usize, oldest: usize, width: f64) -> (Cluster, usize) {
+        at -= 1;
+        let mut cluster = self.kept[at % KEPT];
+        while at > oldest && cluster.last - self.kept[(at - 1) % KEPT].first <= width {
+            at -= 1;
+            cluster.join(&self.kept[at % KEPT]);
+        }
+        (cluster, at)
+    }
+
+    /// The class of one cluster, which takes the places from `at` to `next`; `way` is l there.
+    fn class_of(&self, cluster: &Cluster, (at, next): (usize, usize), way: f64) -> Class {
+        let least = length(&cluster.turn) / 2.0;
+        let width = CLUSTER * way;
+        let oldest = self.next.saturating_sub(KEPT);
+        let mut gap = f64::INFINITY;
+        let mut ahead = next;
+        while ahead < self.next {
+            let (other, next) = self.after(ahead, width);
+            let far = cluster.gap(&other);
+            if far > CLOSE * way {
+                break;
+            }
+            if length(&other.turn) >= least {
+                gap = far;
+                break;
+            }
+            ahead = next;
+        }
+        let mut back = at;
+        while back > oldest {
+            let (other, start) = self.before(back, oldest, width);
+            let far = cluster.gap(&other);
+            if far > gap.min(CLOSE * way) {
+                break;
+            }
+            if length(&other.turn) >= least {
+                gap = far;
+                break;
+            }
+            back = start;
+        }
+        if gap <= BEND * way {
+            Class::Bend
+        } else if gap <= CLOSE * way {
+            Class::Close
+        } else {
+            Class::Corner
+        }
+    }
+}
+
+/// Speed of the path about length `s`, over T/8 or the samples around it, mm/tick. `near` is a sample
+/// not after it, and follows.
+fn speed_at(samples: &Kept, (from, near): (usize, &mut usize), s: f64, span: f64) -> f64 {
+    let last = samples.next() - 1;
+    while *near + 1 < last && samples.get(*near + 1)[2] <= s {
+        *near += 1;
+    }
+    let (mut low, mut high) = (*near, (*near + 1).min(last));
+    loop {
+        let ([t0, _, s0], [t1, _, s1]) = (samples.get(low), samples.get(high));
+        if t1 - t0 >= span / 8.0 && s1 > s0 || (low == from && high == last) {
+            return ((s1 - s0) / (t1 - t0)).max(0.0);
+        }
+        low = low.saturating_sub(1).max(from);
+        high = (high + 1).min(last);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const T: f64 = 1000.0;
+
+    /// A path at 1 mm/T that turns at these places, by so much in y.
+    fn class(turns: &[(f64, f64)]) -> Class {
+        let mut turning = Turning::new(T);
+        turning.at_speed(1.0 / T);
+        for (s, turn) in turns {
+            turning.pass(*s, &[0.0; AXES], &[0.0, *turn, 0.0]);
+        }
+        let mut samples = Kept::new(8.0 * T, 128);
+        for k in 0..=32 {
+            let t = f64::from(k) * T / 16.0;
+            samples.push([t, 0.0, t / T]);
+        }
+        // A turn of 1 changes the speed by a·T.
+        turning.class(&samples, 0, 1, T, 1.0 / T / T)
+    }
+
+    #[test]
+    fn one_turn_is_a_corner() {
+        assert_eq!(class(&[(1.0, 1.0)]), Class::Corner);
+        assert_eq!(class(&[(1.0, 0.05)]), Class::Bend);
+        assert_eq!(class(&[]), Class::Bend);
+    }
+
+    #[test]
+    fn gaps() {
+        let row = |gap: f64| -> Vec<(f64, f64)> {
+            (1..=(2.0 / gap) as u32)
+                .map(|k| (f64::from(k) * gap, gap))
+                .collect()
+        };
+        for (gap, expected) in [
+            (0.01, Class::Bend),
+            (0.049, Class::Bend),
+            (0.051, Class::Bend),
+            (0.099, Class::Bend),
+            (0.11, Class::Bend),
+            (0.24, Class::Bend),
+            (0.26, Class::Close),
+            (0.69, Class::Close),
+            (0.71, Class::Corner),
+        ] {
+            assert_eq!(class(&row(gap)), expected, "{gap}");
+        }
+    }
+
+    // A corner rounded by chords of 1/200 of l, and one in the to and fro of rounded coordinates.
+    #[test]
+    fn a_corner_among_small_turns() {
+        let rounded: Vec<_> = (0..10).map(|k| (1.0 + f64::from(k) / 200.0, 0.1)).collect();
+        assert_eq!(class(&rounded), Class::Corner);
+        let mut noise: Vec<_> = (0..100)
+            .map(|k| (f64::from(k) / 50.0, if k % 2 == 0 { 0.1 } else { -0.1 }))
+            .collect();
+        assert_eq!(class(&noise), Class::Bend);
+        noise[50].1 += 1.0;
+        assert_eq!(class(&noise), Class::Corner);
+    }
+}
