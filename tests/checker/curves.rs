@@ -4,8 +4,24 @@ use spokeshave_sim::check::Report;
 use spokeshave_sim::motion::Point;
 
 fn ratios(report: &Report) -> Vec<String> {
-    report.checks.iter().filter(|c| c.name.ends_with("d acceleration") || c.name.ends_with("corner acceleration"))
-        .map(|c| format!("{:.3}@{:?}/{:?}", c.worst / c.limit * match c.name {"bend acceleration"=>1.1,"close corner acceleration"=>1.4,_=>2.1}, c.line, c.axis)).collect()
+    report
+        .checks
+        .iter()
+        .filter(|c| c.name.ends_with("d acceleration") || c.name.ends_with("corner acceleration"))
+        .map(|c| {
+            format!(
+                "{:.3}@{:?}/{:?}",
+                c.worst / c.limit
+                    * match c.name {
+                        "bend acceleration" => 1.1,
+                        "close corner acceleration" => 1.4,
+                        _ => 2.1,
+                    },
+                c.line,
+                c.axis
+            )
+        })
+        .collect()
 }
 
 fn led(r: f64, chord: f64) -> Vec<Point> {
@@ -19,11 +35,22 @@ fn led(r: f64, chord: f64) -> Vec<Point> {
 fn explore() {
     for machine in machines() {
         let v = 2500f64.sqrt();
-        if machine.axes[0].speed_limit_mm_s < 1.2 * v { continue; }
-        for chord in [0.02, 0.05, 0.1, 0.2, 0.25, 0.3,0.4, 0.5, 0.6, 0.7,0.75,0.8,0.85] {
+        if machine.axes[0].speed_limit_mm_s < 1.2 * v {
+            continue;
+        }
+        for chord in [
+            0.02, 0.05, 0.1, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.7, 0.75, 0.8, 0.85,
+        ] {
             let a = Job::new(machine.clone(), &led(5.0, chord), Some(v)).run(&Breach::default());
-            let b = Job::new(machine.clone(), &led(5.0, chord), Some(1.15*v)).run(&Breach::default());
-            println!("{} {} chord {chord}: {:?}   fast {:?}", machine.axes[0].steps_per_mm, machine.controller.timer_hz, ratios(&a), ratios(&b));
+            let b =
+                Job::new(machine.clone(), &led(5.0, chord), Some(1.15 * v)).run(&Breach::default());
+            println!(
+                "{} {} chord {chord}: {:?}   fast {:?}",
+                machine.axes[0].steps_per_mm,
+                machine.controller.timer_hz,
+                ratios(&a),
+                ratios(&b)
+            );
         }
     }
 }

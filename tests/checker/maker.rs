@@ -15,6 +15,8 @@ pub struct Breach {
     pub acceleration: f64,
     /// Corner speed over the rule.
     pub corner: f64,
+    /// Speed over the law of bends.
+    pub bend: f64,
     /// Speed at the start, at the end, and at the stops, mm/s.
     pub start: f64,
     pub end: f64,
@@ -29,6 +31,7 @@ impl Default for Breach {
             speed: 1.0,
             acceleration: 1.0,
             corner: 1.0,
+            bend: 1.0,
             start: 0.0,
             end: 0.0,
             stop: 0.0,
@@ -180,6 +183,7 @@ impl Job {
             });
         }
         limits.push(breach.end);
+        self.keep_bends(&mut motions, &mut limits, breach.bend);
         let reach = |v: f64, motion: &Motion| (v * v + 2.0 * motion.accel * motion.length).sqrt();
         for k in 0..motions.len() {
             let cap = if motions[k].length > 0.0 {
@@ -208,6 +212,45 @@ impl Job {
             motion.peak = motion.peak.max(motion.entry).max(motion.exit);
         }
         motions
+    }
+
+    /// In no stretch of T the velocity changes by more than A·T: two turns W apart are either
+    /// passed in more than T, or with a change that small. From every turn to every later one.
+    fn keep_bends(&self, motions: &mut [Motion], limits: &mut [f64], times: f64) {
+        let axes = &self.machine.axes;
+        let fastest = motions
+            .iter()
+            .map(|m| m.peak)
+            .filter(|peak| peak.is_finite());
+        let fastest = fastest.fold(0.0, f64::max);
+        let highest = axes.iter().map(|a| a.acceleration_limit_mm_s2);
+        let lowest = highest.fold(f64::INFINITY, f64::min);
+        let reach = fastest * (8.0 * self.machine.junction_deviation_mm / lowest).sqrt();
+        for i in 1..motions.len() {
+            let mut way = 0.0;
+            for j in i + 1..motions.len() {
+                let passed = &motions[j - 1];
+                way += passed.length;
+                let before = &self.pieces[j - 1];
+                let stop = passed.length == 0.0 || before.stop || before.rest_s > 0.0;
+                if stop || motions[i - 1].length == 0.0 || way > reach {
+                    break;
+                }
+                let w: Point = std::array::from_fn(|k| motions[j].u[k] - motions[i - 1].u[k]);
+                let size = w.iter().map(|x| x * x).sum::<f64>().sqrt();
+                let accel = (0..3)
+                    .map(|k| axes[k].acceleration_limit_mm_s2 * size / w[k].abs())
+                    .fold(f64::INFINITY, f64::min);
+                let time = (8.0 * self.machine.junction_deviation_mm / accel).sqrt();
+                let cap = times * (way / time).max(accel * time / size);
+                motions[i..j]
+                    .iter_mut()
+                    .for_each(|m| m.peak = m.peak.min(cap));
+                limits[i..=j]
+                    .iter_mut()
+                    .for_each(|limit| *limit = limit.min(cap));
+            }
+        }
     }
 
     /// All steps, in the order of time.

@@ -11,7 +11,7 @@
 
 use super::acceleration::{LONG, POSITION_MM, RESOLUTION};
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
-use super::turning::{Class, Turning};
+use super::turning::{Class, Measured, Turning};
 use super::windows::{Kept, PARTS, Windows};
 use crate::motion::AXES;
 
@@ -43,11 +43,7 @@ const CLASSES: [(Class, &str, f64, &str); 3] = [
 /// Acceleration of one axis.
 #[derive(Clone, Debug)]
 pub(super) struct CurveAcceleration {
-    axis: usize,
-    /// Limit, mm/tick².
-    limit: f64,
-    /// T, ticks.
-    span: f64,
+    measured: Measured,
     ring: Kept,
     windows: [Windows; LONG.len()],
     /// Longest windows that were in use.
@@ -64,9 +60,7 @@ impl CurveAcceleration {
     pub fn new(axis: usize, limit: f64, deviation: f64) -> Self {
         let span = (8.0 * deviation / limit).sqrt();
         Self {
-            axis,
-            limit,
-            span,
+            measured: Measured { axis, limit, span },
             ring: Kept::new(8.0 * span, 8 * PARTS),
             windows: LONG.map(|w| Windows::new(w * span, w.max(1.0) * span)),
             longest: 0,
@@ -90,7 +84,7 @@ impl CurveAcceleration {
         }
         let [before, from, _] = self.ring.get(self.ring.next() - 2);
         let speed = (x - from).abs() / (t - before);
-        let need = 4.0 * (speed + POSITION_MM) / (RESOLUTION * self.limit);
+        let need = 4.0 * (speed + POSITION_MM) / (RESOLUTION * self.measured.limit);
         let Some(using) = self.windows.iter().position(|w| w.product >= need) else {
             return;
         };
@@ -101,7 +95,7 @@ impl CurveAcceleration {
             return;
         }
         let error = pair.rounding(POSITION_MM);
-        if error > RESOLUTION * self.limit {
+        if error > RESOLUTION * self.measured.limit {
             return;
         }
         self.longest = self.longest.max(using);
@@ -109,10 +103,17 @@ impl CurveAcceleration {
         self.peak = self.peak.max(value);
         if value > self.news {
             let from = self.windows[using].first();
-            let class = turning.class(&self.ring, from, self.axis, self.span, self.limit);
-            self.worst[class as usize].raise(value, self.limit, Some(self.axis), here);
+            let class = turning.class(&self.ring, from, &self.measured);
+            self.worst[class as usize].raise(
+                value,
+                self.measured.limit,
+                Some(self.measured.axis),
+                here,
+            );
             let least = self.worst.iter().map(|worst| worst.value);
-            self.news = least.fold(f64::INFINITY, f64::min).max(SEEN * self.limit);
+            self.news = least
+                .fold(f64::INFINITY, f64::min)
+                .max(SEEN * self.measured.limit);
         }
     }
 
@@ -128,12 +129,12 @@ pub(super) fn results(
     writer: Writer,
 ) -> impl Iterator<Item = CheckResult> {
     CLASSES.iter().map(move |&(class, name, times, where_)| {
-        let ratio = |axis: &&CurveAcceleration| axis.worst[class as usize].value / axis.limit;
+        let ratio = |axis: &&CurveAcceleration| axis.worst[class as usize].value / axis.measured.limit;
         let axis = axes.iter().max_by(|a, b| ratio(a).total_cmp(&ratio(b)));
         let axis = axis.unwrap_or(&axes[0]);
         let worst = &axis.worst[class as usize];
         let square = writer.hz * writer.hz;
-        let ms = |parts: f64| parts * axis.span / writer.hz * 1e3;
+        let ms = |parts: f64| parts * axis.measured.span / writer.hz * 1e3;
         let longer = if axis.longest > 0 {
             let parts = LONG[axis.longest];
             format!(", up to {:.3} ms where ticks are coarse", ms(parts))
@@ -143,8 +144,8 @@ pub(super) fn results(
         let found = if worst.here.is_some() {
             format!(
                 "Worst of all axes in relation to its limit: {}, with {:.3} mm/s².",
-                axis_name(axis.axis),
-                axis.limit * square
+                axis_name(axis.measured.axis),
+                axis.measured.limit * square
             )
         } else {
             format!("No axis came to {SEEN} of its limit there.")
@@ -156,8 +157,8 @@ pub(super) fn results(
             ms(1.0),
             ms(0.125),
         );
-        let pass = worst.here.is_none() || worst.value <= times * axis.limit;
-        let figures = (times * axis.limit * square, worst.value * square, "mm/s²");
+        let pass = worst.here.is_none() || worst.value <= times * axis.measured.limit;
+        let figures = (times * axis.measured.limit * square, worst.value * square, "mm/s²");
         writer.result(name, what, figures, worst, pass)
     })
 }

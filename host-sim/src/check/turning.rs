@@ -11,8 +11,8 @@
 //! chords is a corner. The turns of a cluster are added as vectors, so the to and fro of rounded
 //! coordinates is small beside a true corner.
 //!
-//! **Classes.** The gap of a cluster is the way to the nearest other one, before or after it, that turns
-//! at least half as much. Turns of equal size g·l apart, at the speed that a bend of that radius allows,
+//! **Classes.** The gap of a cluster is the way to the nearest other one, before or after it, that changes
+//! the velocity at least half as much. Turns of equal size g·l apart, at the speed that a bend of that radius allows,
 //! change the velocity by g·a·T each. A stretch of T holds 1/g of them, rounded up if it lies so, as
 //! means over T/8 see it if that many fit for T/8:
 //!
@@ -62,6 +62,14 @@ pub(super) enum Class {
     Close,
     /// A corner by itself.
     Corner,
+}
+
+/// What is measured: the axis, its limit, mm/tick², and its T, ticks.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Measured {
+    pub axis: usize,
+    pub limit: f64,
+    pub span: f64,
 }
 
 /// Turns close together: path length of the first and the last, mm, and the change of direction.
@@ -129,29 +137,30 @@ impl Turning {
         self.next += 1;
     }
 
-    /// The class of the stretch from sample `from` to the last one, whose samples are time, position
-    /// of `axis`, path length; `span` is the T of the axis, `matters` a change of its speed.
-    pub fn class(&self, samples: &Kept, from: usize, axis: usize, span: f64, limit: f64) -> Class {
+    /// The class of the stretch from sample `from` to the last one.
+    pub fn class(&self, samples: &Kept, from: usize, measured: &Measured) -> Class {
         let [.., start] = samples.get(from);
-        let oldest = self.next.saturating_sub(KEPT);
-        let before = |at: usize| self.kept[at % KEPT].first < start;
-        // From the last one back: the stretch is short beside what is kept.
         let mut at = self.next;
-        while at > oldest && !before(at - 1) {
+        // From the last one back: the stretch is short beside what is kept.
+        while at > self.oldest() && self.kept[(at - 1) % KEPT].first >= start {
             at -= 1;
         }
         let mut class = Class::Bend;
-        let mut near = from;
+        let span = measured.span;
         while at < self.next && class < Class::Corner {
-            let s = self.kept[at % KEPT].first;
-            let speed = speed_at(samples, (from, &mut near), s, span);
+            let speed = speed_at(samples, self.kept[at % KEPT].first, span);
             let (cluster, next) = self.after(at, CLUSTER * speed * span);
-            if speed * cluster.turn[axis].abs() >= MATTERS * limit * span {
-                class = class.max(self.class_of(&cluster, (at, next), speed * span));
+            let change = speed * cluster.turn[measured.axis].abs();
+            if change >= MATTERS * measured.limit * span {
+                class = class.max(self.class_of(&cluster, (at, next), speed, samples, span));
             }
             at = next;
         }
         class
+    }
+
+    fn oldest(&self) -> usize {
+        self.next.saturating_sub(KEPT)
     }
 
     /// The cluster at `at`, of a width, and what follows it.
@@ -165,44 +174,54 @@ impl Turning {
         (cluster, at)
     }
 
-    /// The cluster that ends before `at`, and where it starts.
-    fn before(&self, mut at: usize, oldest: usize, width: f64) -> (Cluster, usize) {
+    /// The cluster that ends before `at`, of a width, and where it starts.
+    fn before(&self, mut at: usize, width: f64) -> (Cluster, usize) {
         at -= 1;
         let mut cluster = self.kept[at % KEPT];
-        while at > oldest && cluster.last - self.kept[(at - 1) % KEPT].first <= width {
+        while at > self.oldest() && cluster.last - self.kept[(at - 1) % KEPT].first <= width {
             at -= 1;
             cluster.join(&self.kept[at % KEPT]);
         }
         (cluster, at)
     }
 
-    /// The class of one cluster, which takes the places from `at` to `next`; `way` is l there.
-    fn class_of(&self, cluster: &Cluster, (at, next): (usize, usize), way: f64) -> Class {
-        let least = length(&cluster.turn) / 2.0;
-        let width = CLUSTER * way;
-        let oldest = self.next.saturating_sub(KEPT);
+    /// The class of one cluster, passed at `speed`, that takes the places from `at` to `next`.
+    fn class_of(
+        &self,
+        cluster: &Cluster,
+        (at, next): (usize, usize),
+        speed: f64,
+        samples: &Kept,
+        span: f64,
+    ) -> Class {
+        let way = speed * span;
+        let least = speed * length(&cluster.turn) / 2.0;
+        let weighs = |other: &Cluster| {
+            let turn = length(&other.turn);
+            turn > 0.0 && speed_at(samples, other.first, span) * turn >= least
+        };
         let mut gap = f64::INFINITY;
         let mut ahead = next;
         while ahead < self.next {
-            let (other, next) = self.after(ahead, width);
+            let (other, next) = self.after(ahead, CLUSTER * way);
             let far = cluster.gap(&other);
             if far > CLOSE * way {
                 break;
             }
-            if length(&other.turn) >= least {
+            if weighs(&other) {
                 gap = far;
                 break;
             }
             ahead = next;
         }
         let mut back = at;
-        while back > oldest {
-            let (other, start) = self.before(back, oldest, width);
+        while back > self.oldest() {
+            let (other, start) = self.before(back, CLUSTER * way);
             let far = cluster.gap(&other);
             if far > gap.min(CLOSE * way) {
                 break;
             }
-            if length(&other.turn) >= least {
+            if weighs(&other) {
                 gap = far;
                 break;
             }
@@ -218,20 +237,24 @@ impl Turning {
     }
 }
 
-/// Speed of the path about length `s`, over T/8 or the samples around it, mm/tick. `near` is a sample
-/// not after it, and follows.
-fn speed_at(samples: &Kept, (from, near): (usize, &mut usize), s: f64, span: f64) -> f64 {
-    let last = samples.next() - 1;
-    while *near + 1 < last && samples.get(*near + 1)[2] <= s {
-        *near += 1;
+/// Speed of the path about length `s`, over T/8 or the samples around it, mm/tick.
+fn speed_at(samples: &Kept, s: f64, span: f64) -> f64 {
+    let (first, last) = (samples.oldest(), samples.next() - 1);
+    let (mut low, mut high) = (first, last);
+    while high - low > 1 {
+        let middle = (low + high) / 2;
+        if samples.get(middle)[2] <= s {
+            low = middle;
+        } else {
+            high = middle;
+        }
     }
-    let (mut low, mut high) = (*near, (*near + 1).min(last));
     loop {
         let ([t0, _, s0], [t1, _, s1]) = (samples.get(low), samples.get(high));
-        if t1 - t0 >= span / 8.0 && s1 > s0 || (low == from && high == last) {
+        if t1 - t0 >= span / 8.0 && s1 > s0 || (low == first && high == last) {
             return ((s1 - s0) / (t1 - t0)).max(0.0);
         }
-        low = low.saturating_sub(1).max(from);
+        low = low.saturating_sub(1).max(first);
         high = (high + 1).min(last);
     }
 }
@@ -255,7 +278,12 @@ mod tests {
             samples.push([t, 0.0, t / T]);
         }
         // A turn of 1 changes the speed by a·T.
-        turning.class(&samples, 0, 1, T, 1.0 / T / T)
+        let measured = Measured {
+            axis: 1,
+            limit: 1.0 / T / T,
+            span: T,
+        };
+        turning.class(&samples, 0, &measured)
     }
 
     #[test]
