@@ -7,27 +7,33 @@
 //! stretch of T holds one turn more or less, by how it lies.
 //!
 //! **Clusters.** Let v be the speed of the path at a turn and l = v·T the way moved in T. What turns
-//! within `CLUSTER` of l is one turn: no measurement tells it apart, and a rounding of a corner by tiny
-//! chords is a corner. The turns of a cluster are added as vectors, so the to and fro of rounded
-//! coordinates is small beside a true corner.
+//! within `CLUSTER` of l is one turn: no measurement tells it apart. The turns of a cluster are added as
+//! vectors, so the to and fro of rounded coordinates is small beside a true corner.
 //!
-//! **Classes.** The gap of a cluster is the way to the nearest other one, before or after it, that changes
-//! the velocity at least half as much. Turns of equal size g·l apart, at the speed that a bend of that radius allows,
-//! change the velocity by g·a·T each. A stretch of T holds 1/g of them, rounded up if it lies so, as
-//! means over T/8 see it if that many fit for T/8:
+//! **Runs.** From a cluster, the path is followed both ways from one comparable cluster to the next, as
+//! long as the gaps are short: comparable is what turns, to and fro taken together, so much that it
+//! changes the velocity at least half as much. Two things are above a·T:
 //!
-//!   g·(n + min(1, 8·(1 − n·g))),  n = 1/g rounded down
+//! - *Gaps.* Turns of equal size g·l apart, at the speed that a bend of that radius allows, change the
+//!   velocity by g·a·T each. With n = 1/g rounded down, a stretch of T holds n + 1 of them if it lies
+//!   so, and means over T/8 see n + min(1, 8·(1 − n·g)): times g, that is at most 1.09 up to g = 0.25,
+//!   at most 1.4 up to g = 0.7, and 1.75 at g = 0.875.
+//! - *Ends.* A run of length b that changes the velocity by a·T, as it may where b is below l, leaves
+//!   T − b/v for ramps before and after it in the same stretch: up to 2 − b/l times a·T in all.
 //!
-//! | gap g | at most | class |
-//! |---|---|---|
-//! | up to 0.25 | 1.09 (at 0.22) | bend, limit 1.10 |
-//! | up to 0.7 | 1.4 (at 0.7) | close corners, limit 1.4 |
-//! | above | 1.75 (at 0.875) without a ramp, 2 with ramps | corner, limit 2.1 |
+//! - *Sharp turns.* A ramp before or after a turn φ has 2·sin²(φ/2) of its change of velocity in common
+//!   with it, whatever the run: little below 0.5 rad (a circle of radius δ/8 turns so in 0.06 l).
+//!
+//! | class | turn of a cluster | gaps | length | limit |
+//! |---|---|---|---|---|
+//! | bend | up to 0.5 | up to 0.25 l | 0.9 l or more | 1.1 |
+//! | close corners | up to 1.0 | up to 0.7 l | 0.6 l or more | 1.4 |
+//! | corner | – | – | – | 2.1 |
 //!
 //! A stretch has the class of its loosest cluster, of those that change the speed of the axis by at
-//! least `MATTERS` of a·T; with none it is a bend, and so is a straight line. Turns that are not reached
-//! when the stretch ends do not count as neighbours: the first turn of a bend, alone at the end of a
-//! stretch, is a corner there, with what little it changes.
+//! least `MATTERS` of a·T; with none it is a bend, and so is a straight line. What is not reached when
+//! the stretch ends does not count: the first turn of a bend, at the end of a stretch, is a corner
+//! there, and shows the little that it changes.
 //!
 //! **Stops.** At a stop the speed is 0, whatever the directions before and after it: the acceleration is
 //! within the limit at every moment, and so is its mean. A stop is no turn.
@@ -43,12 +49,28 @@ use crate::motion::{AXES, Point};
 /// What turns within this part of l is one turn.
 const CLUSTER: f64 = 0.1;
 
-/// Gaps of bends and of close corners, l.
-const BEND: f64 = 0.25;
-const CLOSE: f64 = 0.7;
+/// What makes a run: the sharpest turn of a cluster, rad; the longest gap and the least length, l.
+#[derive(Clone, Copy)]
+struct Run {
+    turn: f64,
+    gap: f64,
+    long: f64,
+}
+
+const BEND: Run = Run {
+    turn: 0.5,
+    gap: 0.25,
+    long: 0.9,
+};
+
+const CLOSE: Run = Run {
+    turn: 1.0,
+    gap: 0.7,
+    long: 0.6,
+};
 
 /// The least change of speed of a turn that matters, a·T.
-const MATTERS: f64 = 0.1;
+const MATTERS: f64 = 0.05;
 
 /// Clusters kept: at half of `CLUSTER` of l each, they last for 51 T or more.
 const KEPT: usize = 1024;
@@ -72,12 +94,14 @@ pub(super) struct Measured {
     pub span: f64,
 }
 
-/// Turns close together: path length of the first and the last, mm, and the change of direction.
+/// Turns close together: path length of the first and the last, mm, the change of direction, and all
+/// turns to and fro, rad.
 #[derive(Clone, Copy, Debug, Default)]
 struct Cluster {
     first: f64,
     last: f64,
     turn: Point,
+    total: f64,
 }
 
 impl Cluster {
@@ -85,11 +109,7 @@ impl Cluster {
         self.first = self.first.min(other.first);
         self.last = self.last.max(other.last);
         self.turn = std::array::from_fn(|i| self.turn[i] + other.turn[i]);
-    }
-
-    /// Way between two.
-    fn gap(&self, other: &Self) -> f64 {
-        (other.first - self.last).max(self.first - other.last)
+        self.total += other.total;
     }
 }
 
@@ -124,10 +144,12 @@ impl Turning {
     /// The path turns at length `s` from direction `before` to `after`.
     #[inline]
     pub fn pass(&mut self, s: f64, before: &Point, after: &Point) {
+        let turn = std::array::from_fn(|i| after[i] - before[i]);
         let cluster = Cluster {
             first: s,
             last: s,
-            turn: std::array::from_fn(|i| after[i] - before[i]),
+            turn,
+            total: length(&turn),
         };
         let last = &mut self.kept[self.next.wrapping_sub(1) % KEPT];
         if self.next > 0 && s - last.first <= self.together {
@@ -139,7 +161,8 @@ impl Turning {
 
     /// The class of the stretch from sample `from` to the last one.
     pub fn class(&self, samples: &Kept, from: usize, measured: &Measured) -> Class {
-        let [.., start] = samples.get(from);
+        // One sample earlier: a turn right at the start may have come after it.
+        let [.., start] = samples.get(from.saturating_sub(1).max(samples.oldest()));
         let mut at = self.next;
         // From the last one back: the stretch is short beside what is kept.
         while at > self.oldest() && self.kept[(at - 1) % KEPT].first >= start {
@@ -195,41 +218,48 @@ impl Turning {
         span: f64,
     ) -> Class {
         let way = speed * span;
-        let least = speed * length(&cluster.turn) / 2.0;
-        let weighs = |other: &Cluster| {
-            let turn = length(&other.turn);
-            turn > 0.0 && speed_at(samples, other.first, span) * turn >= least
+        let width = CLUSTER * way;
+        let turn = length(&cluster.turn);
+        let least = speed * turn / 2.0;
+        let comparable = |other: &Cluster| {
+            other.total > 0.0 && speed_at(samples, other.first, span) * other.total >= least
         };
-        let mut gap = f64::INFINITY;
-        let mut ahead = next;
-        while ahead < self.next {
-            let (other, next) = self.after(ahead, CLUSTER * way);
-            let far = cluster.gap(&other);
-            if far > CLOSE * way {
-                break;
+        let run = |Run {
+                       turn: most,
+                       gap,
+                       long,
+                   }| {
+            if turn > most {
+                return false;
             }
-            if weighs(&other) {
-                gap = far;
-                break;
+            let (mut from, mut to) = (cluster.first, cluster.last);
+            let mut ahead = next;
+            while ahead < self.next && to - from < long * way {
+                let (other, next) = self.after(ahead, width);
+                if other.first - to > gap * way {
+                    break;
+                }
+                if comparable(&other) {
+                    to = other.last;
+                }
+                ahead = next;
             }
-            ahead = next;
-        }
-        let mut back = at;
-        while back > self.oldest() {
-            let (other, start) = self.before(back, CLUSTER * way);
-            let far = cluster.gap(&other);
-            if far > gap.min(CLOSE * way) {
-                break;
+            let mut back = at;
+            while back > self.oldest() && to - from < long * way {
+                let (other, start) = self.before(back, width);
+                if from - other.last > gap * way {
+                    break;
+                }
+                if comparable(&other) {
+                    from = other.first;
+                }
+                back = start;
             }
-            if weighs(&other) {
-                gap = far;
-                break;
-            }
-            back = start;
-        }
-        if gap <= BEND * way {
+            to - from >= long * way
+        };
+        if run(BEND) {
             Class::Bend
-        } else if gap <= CLOSE * way {
+        } else if run(CLOSE) {
             Class::Close
         } else {
             Class::Corner
@@ -289,7 +319,7 @@ mod tests {
     #[test]
     fn one_turn_is_a_corner() {
         assert_eq!(class(&[(1.0, 1.0)]), Class::Corner);
-        assert_eq!(class(&[(1.0, 0.05)]), Class::Bend);
+        assert_eq!(class(&[(1.0, 0.04)]), Class::Bend);
         assert_eq!(class(&[]), Class::Bend);
     }
 
@@ -321,7 +351,7 @@ mod tests {
         let rounded: Vec<_> = (0..10).map(|k| (1.0 + f64::from(k) / 200.0, 0.1)).collect();
         assert_eq!(class(&rounded), Class::Corner);
         let mut noise: Vec<_> = (0..100)
-            .map(|k| (f64::from(k) / 50.0, if k % 2 == 0 { 0.1 } else { -0.1 }))
+            .map(|k| (f64::from(k) / 50.0, if k % 2 == 0 { 0.04 } else { -0.04 }))
             .collect();
         assert_eq!(class(&noise), Class::Bend);
         noise[50].1 += 1.0;
