@@ -62,6 +62,8 @@ struct Candidate {
 pub(crate) struct Bound {
     /// Most v², mm²/s².
     pub v2: f32,
+    /// Most v² from which every cap can still be kept by braking along the path.
+    pub firm: f32,
     /// The junction that it comes from, `None` for the end of the queue.
     pub low: Option<LowPoint>,
     /// That junction is the end of the front span itself.
@@ -107,6 +109,11 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         self.spans.front().map(|span| &span.item)
     }
 
+    /// The item so many places behind the front.
+    pub fn get_mut(&mut self, place: usize) -> Option<&mut T> {
+        self.spans.get_mut(place).map(|span| &mut span.item)
+    }
+
     /// Adds a span whose entry may have at most v² = `entry`, because of `low`, and over which v²
     /// can change by `reach` (mm²/s²). The item comes back where there is no room.
     pub fn push(&mut self, item: T, entry: f32, low: LowPoint, reach: f32) -> Result<(), T> {
@@ -149,27 +156,19 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         Some(span.item)
     }
 
-    /// Changes the front span's item, and takes it out where that says so.
-    pub fn pop_part(&mut self, change: impl FnOnce(&mut T) -> bool) {
-        if self
-            .spans
-            .front_mut()
-            .is_some_and(|span| change(&mut span.item))
-        {
-            self.pop();
-        }
-    }
-
     /// How fast the front span may end.
     pub fn bound(&self) -> Bound {
+        let bound = |level: i64| level.wrapping_sub(self.front_end) as f32 / UNIT;
         let at_end = Bound {
-            v2: self.end.wrapping_sub(self.front_end) as f32 / UNIT,
+            v2: bound(self.end),
+            firm: bound(self.end),
             low: None,
             adjacent: self.spans.len() == 1,
         };
         match self.candidates.front() {
             Some(c) if c.level.wrapping_sub(self.end) <= 0 => Bound {
-                v2: c.level.wrapping_sub(self.front_end) as f32 / UNIT,
+                v2: bound(c.level),
+                firm: bound(c.level),
                 low: Some(c.low),
                 adjacent: c.span == self.front.wrapping_add(1),
             },

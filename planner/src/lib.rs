@@ -16,13 +16,17 @@ extern crate std;
 
 mod arc;
 mod axis;
+mod bend;
+mod brake_map;
 mod braking;
 mod coordinate;
 mod corner;
+mod course;
 mod look_ahead;
 mod machine;
 mod math;
 mod moves;
+mod outlook;
 #[cfg(feature = "embedded-hal")]
 pub mod pins;
 mod plan_error;
@@ -32,6 +36,7 @@ mod ramp;
 mod reason;
 mod scale;
 mod shape;
+mod thin;
 mod track;
 mod trapezoid;
 mod turn;

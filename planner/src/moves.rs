@@ -1,8 +1,10 @@
 //! A move in the queue, and what is known of it when it comes in and when it leaves.
 
+use crate::brake_map::{BrakeMap, ROOM};
+use crate::braking::Bound;
 use crate::coordinate::Point;
-use crate::math::sqrt;
-use crate::reason::Limit;
+use crate::math::{abs, sqrt};
+use crate::reason::{Limit, LowPoint};
 
 /// What waits in the queue.
 #[derive(Clone, Copy, Debug)]
@@ -24,6 +26,49 @@ pub(crate) struct Straight<const N: usize> {
     pub cap_limit: Limit,
     pub axis: u8,
     pub tag: u32,
+    /// The most v² at its start, and the place that sets it.
+    pub entry: f32,
+    pub low: LowPoint,
+    /// v² at which a bend along it takes the whole acceleration; infinite where it is straight.
+    pub bend: f32,
+}
+
+impl<const N: usize> Straight<N> {
+    /// How much v² can change over it.
+    pub fn reach(&self) -> f32 {
+        2.0 * self.acceleration * self.length
+    }
+
+    /// The most v² that can be had at its end, `length` mm from a place passed at v² = `entry`.
+    ///
+    /// On a bend, speeding up gets what the turn leaves, as braking does. Where moves that came
+    /// late make a bend of what is too near to slow down for, the machine brakes as hard as the
+    /// axes allow: corners and stops can always be kept.
+    pub fn exit_v2(&self, length: f32, entry: f32, bound: &Bound) -> f32 {
+        let reach = 2.0 * self.acceleration * length;
+        let reached = (entry + reach) / (1.0 + ROOM * reach / self.bend);
+        bound
+            .v2
+            .min(self.cap * self.cap)
+            .min(reached)
+            .max(bound.firm.min(entry - reach))
+    }
+
+    /// The acceleration for a profile between two v² over `length` mm: what a bend leaves at the
+    /// highest speed, and at least what the ends ask for.
+    pub fn acceleration_between(&self, length: f32, entry: f32, exit: f32) -> f32 {
+        if self.bend == f32::INFINITY {
+            return self.acceleration;
+        }
+        let turn = (self.cap * self.cap / self.bend).min(1.0);
+        let asked = abs(exit - entry) / (2.0 * length);
+        (self.acceleration * (1.0 - ROOM * turn)).max(asked)
+    }
+
+    /// Braking over it.
+    pub fn braking(&self) -> BrakeMap {
+        BrakeMap::new(self.entry, self.low, self.reach(), self.bend)
+    }
 }
 
 /// What the look-ahead found out about a move when it came in.
@@ -59,4 +104,9 @@ pub struct PlannedMove {
     pub entry_v2: f32,
     /// v² at its end, mm²/s².
     pub exit_v2: f32,
+    /// The most v² that corner, bends and caps allow at its start, mm²/s².
+    pub limit_v2: f32,
+    /// The v² at which a bend along it takes the whole acceleration, mm²/s²; infinite where it is
+    /// straight. At v² = b, speed may change by 1 − 0.95·b/`bend_v2` of the acceleration.
+    pub bend_v2: f32,
 }

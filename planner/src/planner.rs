@@ -107,6 +107,11 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         self.moves.limit_depth(depth)
     }
 
+    /// Plans by the corner rule alone from now on, as [`LookAhead::leave_out_bends`] says.
+    pub fn leave_out_bends(&mut self) {
+        self.moves.leave_out_bends();
+    }
+
     /// The machine.
     pub fn machine(&self) -> &Machine<N> {
         &self.machine
@@ -178,13 +183,16 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             falls_to: None,
         });
         let (bound, low) = self.moves.bound();
+        // Of the fraction that is left, and not a difference of lengths: no digits are lost.
+        let length = straight.length * ((u64::MAX - front.done) as f32 / TWO_64);
+        let entry_v2 = self.speed * self.speed;
+        let exit_v2 = straight.exit_v2(length, entry_v2, &bound);
         let rest = Rest {
             entry: self.speed,
-            // Of the fraction that is left, and not a difference of lengths: no digits are lost.
-            length: straight.length * ((u64::MAX - front.done) as f32 / TWO_64),
-            acceleration: straight.acceleration,
+            length,
+            acceleration: straight.acceleration_between(length, entry_v2, exit_v2),
             cap: straight.cap,
-            exit_v2: bound.v2,
+            exit_v2,
             falling: front.falls_to == Some(bound.v2),
         };
         let slice = rest.first_slice(self.longest, 0.5 / self.hz);
@@ -221,7 +229,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         self.speed = slice.exit;
         if slice.whole {
             // A junction that binds without braking before it is the slow place that is left.
-            if bound.adjacent && rest.reachable_exit_v2() >= bound.v2 {
+            if bound.adjacent && exit_v2 >= bound.v2 {
                 self.low = low;
             }
             self.moves.pop();

@@ -40,6 +40,8 @@ pub enum Limit {
 pub enum LowPoint {
     /// A corner between two moves.
     Corner,
+    /// A bend of several moves: the axes cannot turn faster along it.
+    Bend,
     /// A stop that the program asks for: start and end of the job, exact stop, dwell.
     Stop,
     /// The end of the look-ahead queue: no more moves were known, so the plan ends at rest.

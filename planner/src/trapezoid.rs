@@ -13,7 +13,7 @@ pub(crate) struct Rest {
     pub acceleration: f32,
     /// Highest speed on the move.
     pub cap: f32,
-    /// Most v² at its end.
+    /// v² at its end, which can be had.
     pub exit_v2: f32,
     /// It brakes to this end already: what rounding leaves over is no reason to stop braking.
     pub falling: bool,
@@ -42,14 +42,6 @@ pub(crate) struct Slice {
 }
 
 impl Rest {
-    /// The most v² that can be had at the end.
-    pub fn reachable_exit_v2(&self) -> f32 {
-        let reach = 2.0 * self.acceleration * self.length;
-        self.exit_v2
-            .min(self.cap * self.cap)
-            .min(self.entry * self.entry + reach)
-    }
-
     /// The first slice of the fastest profile, at most `longest` s; what would last less than
     /// `shortest` s at nearly the same speed is joined to its neighbour.
     ///
@@ -58,7 +50,7 @@ impl Rest {
     pub fn first_slice(&self, longest: f32, shortest: f32) -> Slice {
         let (v0, a) = (self.entry, self.acceleration);
         let b0 = v0 * v0;
-        let b1 = self.reachable_exit_v2();
+        let b1 = self.exit_v2;
         let exit = sqrt(b1);
         let cap2 = self.cap * self.cap;
         let peak2 = (0.5 * (b0 + b1) + a * self.length).min(cap2);

@@ -1,7 +1,7 @@
 //! The few operations on small vectors that planning needs.
 
 use crate::coordinate::Point;
-use crate::math::{abs, roots};
+use crate::math::{abs, roots, sqrt};
 
 /// Displacement, mm.
 pub(crate) fn displacement<const N: usize>(from: &Point<N>, to: &Point<N>) -> [f32; N] {
@@ -11,6 +11,16 @@ pub(crate) fn displacement<const N: usize>(from: &Point<N>, to: &Point<N>) -> [f
 /// Square of the length.
 pub(crate) fn square<const N: usize>(v: &[f32; N]) -> f32 {
     v.iter().map(|x| x * x).sum()
+}
+
+/// Product of the lengths and the cosine between.
+pub(crate) fn dot<const N: usize>(u: &[f32; N], v: &[f32; N]) -> f32 {
+    u.iter().zip(v).map(|(x, y)| x * y).sum()
+}
+
+/// `to` less `from`.
+pub(crate) fn change<const N: usize>(from: &[f32; N], to: &[f32; N]) -> [f32; N] {
+    core::array::from_fn(|i| to[i] - from[i])
 }
 
 /// Length, and the unit vector; the length is not zero.
@@ -39,5 +49,16 @@ impl<const N: usize> Limits<N> {
             }
         }
         most
+    }
+
+    /// The same for all axes together: the length of `direction`, each axis measured by its limit.
+    pub fn together(&self, direction: &[f32; N]) -> f32 {
+        let parts: [f32; N] = core::array::from_fn(|i| direction[i] * self.0[i]);
+        sqrt(square(&parts))
+    }
+
+    /// 1 over the least of the limits.
+    pub fn weakest(&self) -> f32 {
+        self.0.iter().copied().fold(0.0, f32::max)
     }
 }

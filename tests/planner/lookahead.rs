@@ -9,6 +9,7 @@ use spokeshave_tests::{audit, run};
 
 fn is_largest<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op]) {
     let mut caller = Caller::<N>::new(raw.machine(), start(from), 64);
+    caller.planner.leave_out_bends();
     for op in ops.iter().filter(|op| !matches!(op, Op::Take(_))) {
         caller.act(op);
     }
@@ -17,9 +18,15 @@ fn is_largest<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[O
     caller.finish();
     audit::is_largest(&caller.job, &caller.ramps, 64);
     // The same moves through a shorter queue, without the rests.
-    let ramps = run::ramps::<N, 64>(&caller.job, depth);
+    let ramps = run::ramps_of_corners::<N, 64>(&caller.job, depth);
     audit::ramps(&caller.job, &ramps);
     audit::is_largest(&caller.job, &ramps, depth);
+    // Bends only slow it, and all the other rules hold.
+    let eased = run::ramps::<N, 64>(&caller.job, depth);
+    audit::ramps(&caller.job, &eased);
+    let time = |ramps| audit::time(caller.job.machine.controller().timer_hz, ramps);
+    let (eased, alone) = (time(&eased), time(&ramps));
+    assert!(eased >= alone * (1.0 - 1e-4), "{eased} {alone}");
 }
 
 proptest! {
@@ -74,7 +81,7 @@ fn wave(count: u32) -> Job<3> {
 fn a_full_queue_makes_the_largest_plan_of_any_number_of_moves() {
     for count in [1, 2, 3, 17, 64, 300, 1023, 1024] {
         let job = wave(count);
-        let ramps = run::ramps::<3, 1024>(&job, 1024);
+        let ramps = run::ramps_of_corners::<3, 1024>(&job, 1024);
         audit::ramps(&job, &ramps);
         audit::is_largest(&job, &ramps, 1024);
     }
@@ -84,7 +91,7 @@ fn a_full_queue_makes_the_largest_plan_of_any_number_of_moves() {
 fn a_queue_that_is_refilled_makes_the_largest_plan_of_what_it_sees() {
     let job = wave(3000);
     for depth in [2, 3, 8, 33, 256, 1024] {
-        let ramps = run::ramps::<3, 1024>(&job, depth);
+        let ramps = run::ramps_of_corners::<3, 1024>(&job, depth);
         audit::ramps(&job, &ramps);
         audit::is_largest(&job, &ramps, depth);
     }
@@ -103,7 +110,7 @@ fn the_fastest_machine_is_not_held_back_at_a_straight_join() {
     for k in 1..=4 {
         job.line(mm([100.0 * f64::from(k); 6]), None, false);
     }
-    let ramps = run::ramps::<6, 8>(&job, 8);
+    let ramps = run::ramps_of_corners::<6, 8>(&job, 8);
     audit::ramps(&job, &ramps);
     audit::is_largest(&job, &ramps, 8);
     let top = ramps.iter().map(|ramp| ramp.exit_speed).fold(0.0, f32::max);

@@ -8,7 +8,31 @@ use spokeshave::{Event, PlanError, Planner, Pulse, PulseGenerator, Ramp};
 /// # Panics
 /// Where the planner refuses a move.
 pub fn ramps<const N: usize, const Q: usize>(job: &Job<N>, depth: usize) -> Vec<Ramp<N>> {
+    plan(
+        Box::new(Planner::<N, Q>::new(job.machine, job.start)),
+        job,
+        depth,
+    )
+}
+
+/// The same by the corner rule alone, without the law of bends.
+///
+/// # Panics
+/// Where the planner refuses a move.
+pub fn ramps_of_corners<const N: usize, const Q: usize>(
+    job: &Job<N>,
+    depth: usize,
+) -> Vec<Ramp<N>> {
     let mut planner: Box<Planner<N, Q>> = Box::new(Planner::new(job.machine, job.start));
+    planner.leave_out_bends();
+    plan(planner, job, depth)
+}
+
+fn plan<const N: usize, const Q: usize>(
+    mut planner: Box<Planner<N, Q>>,
+    job: &Job<N>,
+    depth: usize,
+) -> Vec<Ramp<N>> {
     planner.limit_depth(depth).unwrap();
     let mut left = (0..).zip(&job.moves).peekable();
     let mut ramps = Vec::new();

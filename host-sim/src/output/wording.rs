@@ -36,7 +36,7 @@ pub fn limit_name(limit: Limit) -> &'static str {
     }
 }
 
-/// What the speed changes for, by name: `corner`, `stop`, `end of queue`, `slower feed nearby`,
+/// What the speed changes for, by name: `corner`, `bend`, `stop`, `end of queue`, `slower feed nearby`,
 /// `slower x nearby`.
 pub fn low_point_name(low_point: LowPoint) -> &'static str {
     const SLOWER: PerAxis = PerAxis {
@@ -45,6 +45,7 @@ pub fn low_point_name(low_point: LowPoint) -> &'static str {
     };
     match low_point {
         LowPoint::Corner => "corner",
+        LowPoint::Bend => "bend",
         LowPoint::Stop => "stop",
         LowPoint::QueueEnd => "end of queue",
         LowPoint::Feed => "slower feed nearby",
@@ -69,7 +70,7 @@ pub fn reason_name(limit: Limit, low_point: LowPoint) -> &'static str {
     }
 }
 
-/// The reason as a reader of tables takes it, after "time lost to": `corners and bends`, `starts and
+/// The reason as a reader of tables takes it, after "time lost to": `corners`, `bends`, `starts and
 /// stops`, `the speed limit of x`. There is one for each [`reason_name`].
 pub fn reason_words(limit: Limit, low_point: LowPoint) -> &'static str {
     const SPEED: PerAxis = PerAxis {
@@ -92,7 +93,8 @@ pub fn reason_words(limit: Limit, low_point: LowPoint) -> &'static str {
         (Limit::Feed, _) => "the programmed feed",
         (Limit::AxisSpeed(axis), _) => SPEED.of(axis),
         (Limit::Rest, _) => "rests",
-        (_, LowPoint::Corner) => "corners and bends",
+        (_, LowPoint::Corner) => "corners",
+        (_, LowPoint::Bend) => "bends",
         (_, LowPoint::Stop) => "starts and stops",
         (_, LowPoint::QueueEnd) => "the end of the look-ahead queue",
         (_, LowPoint::Feed) => "slower feeds nearby",

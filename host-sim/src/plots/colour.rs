@@ -23,6 +23,9 @@ pub(super) const VERMILION: RGBColor = RGBColor(0xd5, 0x5e, 0x00);
 pub(super) const PURPLE: RGBColor = RGBColor(0xcc, 0x79, 0xa7);
 pub(super) const BLACK: RGBColor = RGBColor(0x00, 0x00, 0x00);
 
+/// Darker than all of these but black, and warm as vermilion is.
+pub(super) const BROWN: RGBColor = RGBColor(0x80, 0x33, 0x00);
+
 /// Steps of the speed scale.
 pub(super) const SPEED_STEPS: usize = 32;
 

@@ -130,10 +130,10 @@ impl Layout {
         }
         if marked > 0 {
             let words = if marked as u64 == corners {
-                "corner that slows the path, with its line and lowest speed".to_owned()
+                "corner or bend that slows the path, with its line and lowest speed".to_owned()
             } else {
                 format!(
-                    "the {marked} most costly of {corners} corners that slow the path; line and lowest speed where there is room"
+                    "the {marked} most costly of {corners} corners and bends that slow the path; line and lowest speed where there is room"
                 )
             };
             items.push((Swatch::Ring(VERMILION), words));

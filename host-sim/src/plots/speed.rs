@@ -25,6 +25,7 @@ fn cause_colour(cause: Cause) -> RGBColor {
         Cause::AxisSpeed(1) => colour::BLUE,
         Cause::AxisSpeed(_) => colour::PURPLE,
         Cause::Corner => colour::VERMILION,
+        Cause::Bend => colour::BROWN,
         Cause::Stop => colour::BLACK,
         Cause::SlowerMove => colour::ORANGE,
         Cause::QueueEnd => colour::YELLOW,

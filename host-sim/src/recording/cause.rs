@@ -13,6 +13,8 @@ pub enum Cause {
     AxisSpeed(usize),
     /// Slowing for a corner, or pulling away from it.
     Corner,
+    /// Held by a bend of several moves, slowing for it, or pulling away from it.
+    Bend,
     /// Slowing for a stop of the program, or pulling away from it.
     Stop,
     /// Slowing for a move with a lower feed or axis speed, or pulling away from it.
@@ -25,12 +27,13 @@ pub enum Cause {
 
 impl Cause {
     /// All causes, in the order of legends.
-    pub const ALL: [Self; 6 + AXES] = [
+    pub const ALL: [Self; 7 + AXES] = [
         Self::Feed,
         Self::AxisSpeed(0),
         Self::AxisSpeed(1),
         Self::AxisSpeed(2),
         Self::Corner,
+        Self::Bend,
         Self::Stop,
         Self::SlowerMove,
         Self::QueueEnd,
@@ -45,6 +48,7 @@ impl Cause {
             // The host knows three axes, so no greater number comes here.
             (Limit::AxisSpeed(axis), _) => Self::AxisSpeed(usize::from(axis).min(AXES - 1)),
             (Limit::AxisAcceleration(_), LowPoint::Corner) => Self::Corner,
+            (Limit::AxisAcceleration(_), LowPoint::Bend) => Self::Bend,
             (Limit::AxisAcceleration(_), LowPoint::Stop) => Self::Stop,
             (Limit::AxisAcceleration(_), LowPoint::QueueEnd) => Self::QueueEnd,
             (Limit::AxisAcceleration(_), LowPoint::Feed | LowPoint::AxisSpeed(_)) => {
@@ -59,10 +63,11 @@ impl Cause {
             Self::Feed => 0,
             Self::AxisSpeed(axis) => 1 + axis,
             Self::Corner => 1 + AXES,
-            Self::Stop => 2 + AXES,
-            Self::SlowerMove => 3 + AXES,
-            Self::QueueEnd => 4 + AXES,
-            Self::Rest => 5 + AXES,
+            Self::Bend => 2 + AXES,
+            Self::Stop => 3 + AXES,
+            Self::SlowerMove => 4 + AXES,
+            Self::QueueEnd => 5 + AXES,
+            Self::Rest => 6 + AXES,
         }
     }
 
@@ -72,6 +77,7 @@ impl Cause {
             Self::Feed => "programmed feed".to_owned(),
             Self::AxisSpeed(axis) => format!("{} speed limit", AXIS_NAMES[axis]),
             Self::Corner => "corner".to_owned(),
+            Self::Bend => "bend".to_owned(),
             Self::Stop => "start or stop".to_owned(),
             Self::SlowerMove => "slower move".to_owned(),
             Self::QueueEnd => "end of look-ahead".to_owned(),

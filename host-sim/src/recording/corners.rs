@@ -1,4 +1,4 @@
-//! The corners that slow the path: where, how slow, and what each costs.
+//! The corners and bends that slow the path: where, how slow, and what each costs.
 
 use super::Cause;
 use crate::motion::Point;
@@ -7,7 +7,7 @@ use crate::trace::Slice;
 /// The most corners that are reported.
 pub const MAX_CORNERS: usize = 2048;
 
-/// A place where a corner holds the speed down: the lowest point of one dip of the speed.
+/// A place where a corner or a bend holds the speed down: the lowest point of one dip of the speed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SlowCorner {
     /// Where, mm.
@@ -40,7 +40,7 @@ impl CornerKeeper {
     }
 
     pub fn slice(&mut self, slice: &Slice) {
-        if Cause::of(slice) != Cause::Corner {
+        if !matches!(Cause::of(slice), Cause::Corner | Cause::Bend) {
             self.close();
             return;
         }

@@ -1,0 +1,114 @@
+//! Braking over one move or many, as a map: how fast a place may be passed (as v²), given how fast
+//! a later place may be.
+//!
+//! Along a straight move v² may fall by its reach R = 2·A·L. On a bend the turn itself takes a
+//! part v²/B of the acceleration (B the v² at which it takes all), so braking gets what is left:
+//! A·(1 − κ·v²/B). Over a move that is v² ≤ (v²_later + R)/(1 + κ·R/B), and so is speeding up, the
+//! other way round. At v² = B both together ask for 1 + (1 − κ) of the limit.
+//!
+//! Such maps, each with a cap, make another of the same kind when one follows the other:
+//! min(m, s·b + a) after min(n, t·b + c) is min(min(m, s·n + a), s·t·b + s·c + a).
+
+use crate::reason::LowPoint;
+
+/// κ: the part of a bend's own acceleration that braking makes room for. The rest, 1 − κ, is what
+/// both together may pass the limit by; with none, a machine could not slow within a bend at all.
+pub(crate) const ROOM: f32 = 0.95;
+
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct BrakeMap {
+    most: f32,
+    scale: f32,
+    add: f32,
+    low: LowPoint,
+    /// `most` is the cap of the first place of all.
+    own: bool,
+}
+
+/// What a map allows.
+pub(crate) struct Passing {
+    /// Most v², mm²/s².
+    pub v2: f32,
+    /// The place that it comes from, `None` for the last place of all.
+    pub low: Option<LowPoint>,
+    /// That place is the first one itself.
+    pub own: bool,
+}
+
+impl BrakeMap {
+    /// No way at all.
+    pub const NONE: Self = Self {
+        most: f32::MAX,
+        scale: 1.0,
+        add: 0.0,
+        low: LowPoint::QueueEnd,
+        own: false,
+    };
+
+    /// A move that begins where v² may be at most `cap`, because of `low`, with reach `reach`, on
+    /// a bend that takes the whole acceleration at v² = `bend`.
+    pub fn new(cap: f32, low: LowPoint, reach: f32, bend: f32) -> Self {
+        let scale = 1.0 / (1.0 + ROOM * reach / bend);
+        Self {
+            most: cap,
+            scale,
+            add: reach * scale,
+            low,
+            own: true,
+        }
+    }
+
+    /// The same way where, besides, the first place may be passed with at most v² = `cap` because of
+    /// `low`, and bends take `share` of the acceleration per v².
+    pub fn on_bend(&self, share: f32, cap: f32, low: LowPoint) -> Self {
+        let part = 1.0 / (1.0 + self.add * share);
+        let most = self.most * part;
+        let (most, low) = if cap < most {
+            (cap, low)
+        } else {
+            (most, self.low)
+        };
+        Self {
+            most,
+            scale: self.scale * part,
+            add: self.add * part,
+            low,
+            own: self.own,
+        }
+    }
+
+    /// This, and then `later`.
+    pub fn then(&self, later: &Self) -> Self {
+        let beyond = self.scale * later.most + self.add;
+        let (most, low, own) = if self.most <= beyond {
+            (self.most, self.low, self.own)
+        } else {
+            (beyond, later.low, false)
+        };
+        Self {
+            most,
+            scale: self.scale * later.scale,
+            add: self.scale * later.add + self.add,
+            low,
+            own,
+        }
+    }
+
+    /// How fast the first place may be passed where the last one may be at `v2`.
+    pub fn at(&self, v2: f32) -> Passing {
+        let v2 = self.scale * v2 + self.add;
+        if self.most <= v2 {
+            Passing {
+                v2: self.most,
+                low: Some(self.low),
+                own: self.own,
+            }
+        } else {
+            Passing {
+                v2,
+                low: None,
+                own: false,
+            }
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! The moves whose limits are final, as one braking map from the front to their end, in amortised
+//! constant time a move.
+//!
+//! A queue over anything that can be joined but not taken apart again: the moves at the front hold
+//! the map from themselves to the end of that part, and what came in since is one map. When the
+//! front part is used up, one walk from back to front makes a new one of all that is there; each
+//! move is walked over once. (Two stacks as a queue; any text on sliding-window aggregation.)
+
+use crate::brake_map::BrakeMap;
+use heapless::Deque;
+
+#[derive(Debug)]
+pub(crate) struct Outlook<const Q: usize> {
+    maps: Deque<BrakeMap, Q>,
+    /// So many at the front hold the map from themselves to the last of them.
+    joined: usize,
+    /// All the others, joined.
+    tail: BrakeMap,
+}
+
+impl<const Q: usize> Outlook<Q> {
+    pub const fn new() -> Self {
+        Self {
+            maps: Deque::new(),
+            joined: 0,
+            tail: BrakeMap::NONE,
+        }
+    }
+
+    pub fn len(&self) -> usize {
+        self.maps.len()
+    }
+
+    pub fn push(&mut self, map: BrakeMap) {
+        self.tail = self.tail.then(&map);
+        // There are no more maps than moves in the queue, which has room.
+        let _ = self.maps.push_back(map);
+    }
+
+    pub fn pop(&mut self) {
+        self.maps.pop_front();
+        self.joined = self.joined.saturating_sub(1);
+    }
+
+    /// The way from the end of the front move to the end of the last.
+    pub fn behind_front(&mut self) -> BrakeMap {
+        if self.joined == 0 {
+            self.join();
+        }
+        match self.maps.get(1) {
+            Some(next) if self.joined > 1 => next.then(&self.tail),
+            _ => self.tail,
+        }
+    }
+
+    fn join(&mut self) {
+        let mut all = BrakeMap::NONE;
+        for map in self.maps.iter_mut().rev() {
+            all = map.then(&all);
+            *map = all;
+        }
+        self.joined = self.maps.len();
+        self.tail = BrakeMap::NONE;
+    }
+}
