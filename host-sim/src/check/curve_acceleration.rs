@@ -10,8 +10,9 @@
 //! [`super::turning`], where the limits of the classes are derived.
 
 use super::acceleration::{LONG, POSITION_MM, RESOLUTION};
+use super::cluster::Clusters;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
-use super::turning::{Class, Measured, Turning};
+use super::turning::{Class, Measured, Stretch};
 use super::windows::{Kept, PARTS, Windows};
 use crate::motion::AXES;
 
@@ -72,13 +73,13 @@ impl CurveAcceleration {
 
     /// The axis is at `x` mm at `t` ticks, where the path is at length `s`.
     #[inline]
-    pub fn sample(&mut self, (t, x, s): (f64, f64, f64), turning: &Turning, here: &Here) {
+    pub fn sample(&mut self, (t, x, s): (f64, f64, f64), turns: &Clusters, here: &Here) {
         if self.ring.push([t, x, s]) {
-            self.measure(t, x, turning, here);
+            self.measure(t, x, turns, here);
         }
     }
 
-    fn measure(&mut self, t: f64, x: f64, turning: &Turning, here: &Here) {
+    fn measure(&mut self, t: f64, x: f64, turns: &Clusters, here: &Here) {
         if self.ring.next() < 2 {
             return;
         }
@@ -103,7 +104,12 @@ impl CurveAcceleration {
         self.peak = self.peak.max(value);
         if value > self.news {
             let from = self.windows[using].first();
-            let class = turning.class(&self.ring, from, &self.measured);
+            let stretch = Stretch {
+                turns,
+                samples: &self.ring,
+                measured: &self.measured,
+            };
+            let class = stretch.class(from);
             self.worst[class as usize].raise(
                 value,
                 self.measured.limit,

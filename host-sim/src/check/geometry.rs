@@ -2,10 +2,10 @@
 //! yet, with the lengths, directions and limits worked out from the program and the machine file.
 
 use super::Piece;
+use super::cluster::Clusters;
 use super::corner;
 use super::rest::Stop;
 use super::segment::{Junction, Leg, POSITION_MM, Segment};
-use super::turning::Turning;
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 use std::collections::VecDeque;
@@ -43,7 +43,7 @@ pub(super) struct Path {
     pub line: u32,
     per_mm: Point,
     /// Turns passed.
-    pub turning: Turning,
+    pub passed_turns: Clusters,
 }
 
 impl Path {
@@ -69,7 +69,7 @@ impl Path {
             turns: 0,
             line: 0,
             per_mm: machine.axes.map(|axis| axis.steps_per_mm),
-            turning: Turning::new(span),
+            passed_turns: Clusters::new(span),
         }
     }
 
@@ -220,7 +220,7 @@ impl Path {
         };
         self.line = front.line;
         if let Some(passed) = passed.filter(|_| !front.after_stop) {
-            self.turning.pass(front.s0, &passed.u, &front.u);
+            self.passed_turns.pass(front.s0, &passed.u, &front.u);
         }
         while self.legs.front().is_some_and(|leg| leg.s0 <= front.s0) {
             self.entered.extend(self.legs.pop_front());

@@ -16,7 +16,7 @@
 //! | `speed` | speed of the axes, and of the path against the feed |
 //! | `acceleration`, `windows` | acceleration of the axes on straight stretches |
 //! | `curve_acceleration` | acceleration of the axes on bends and at corners |
-//! | `turning` | whether a stretch of the path is a bend, close corners or a corner |
+//! | `turning`, `cluster` | whether a stretch of the path is a bend, close corners or a corner |
 //! | `legs` | which pulses lie around a corner or a stop |
 //! | `corner` | the corner rule, and the speed that pulses around a corner prove |
 //! | `rest` | rest at the start, the end and the stops |
@@ -24,6 +24,7 @@
 //! | `result` | what is handed back |
 
 mod acceleration;
+mod cluster;
 mod corner;
 mod count;
 mod curve_acceleration;
@@ -183,7 +184,7 @@ impl Checker {
             let pulse = (t, axis, direction);
             let mut found = self.matcher.pulse_inside(&self.path, pulse);
             if found.is_none() {
-                self.path.turning.at_speed(self.matcher.speed);
+                self.path.passed_turns.at_speed(self.matcher.speed);
                 found = self
                     .matcher
                     .pulse_anywhere(&mut self.path, pulse, &self.here);
@@ -199,7 +200,7 @@ impl Checker {
                 continue;
             }
             let sample = (t, crossing.x, self.matcher.s);
-            self.curves[axis].sample(sample, &self.path.turning, here);
+            self.curves[axis].sample(sample, &self.path.passed_turns, here);
             let Some((s, ahead)) = crossing.on else {
                 continue;
             };

@@ -11,8 +11,10 @@
 //! vectors, so the to and fro of rounded coordinates is small beside a true corner.
 //!
 //! **Runs.** From a cluster, the path is followed both ways from one comparable cluster to the next, as
-//! long as the gaps are short: comparable is what turns, to and fro taken together, so much that it
-//! changes the velocity at least half as much. Two things are above a·T:
+//! long as the gaps are short. Comparable is what changes the velocity at least half as much, to the
+//! same side; or in to and fro within a cluster, which a mean over T/8 does not see. Turns to one
+//! side and the other further apart are no run: a stretch of T may hold one of them, and a ramp.
+//! Three things lift a run above a·T:
 //!
 //! - *Gaps.* Turns of equal size g·l apart, at the speed that a bend of that radius allows, change the
 //!   velocity by g·a·T each. With n = 1/g rounded down, a stretch of T holds n + 1 of them if it lies
@@ -20,14 +22,13 @@
 //!   at most 1.4 up to g = 0.7, and 1.75 at g = 0.875.
 //! - *Ends.* A run of length b that changes the velocity by a·T, as it may where b is below l, leaves
 //!   T − b/v for ramps before and after it in the same stretch: up to 2 − b/l times a·T in all.
-//!
 //! - *Sharp turns.* A ramp before or after a turn φ has 2·sin²(φ/2) of its change of velocity in common
-//!   with it, whatever the run: little below 0.5 rad (a circle of radius δ/8 turns so in 0.06 l).
+//!   with it: an eighth at 0.5 rad, half at 1 rad.
 //!
-//! | class | turn of a cluster | gaps | length | limit |
+//! | class | turn of a cluster, rad | gaps | length | limit |
 //! |---|---|---|---|---|
 //! | bend | up to 0.5 | up to 0.25 l | 0.9 l or more | 1.1 |
-//! | close corners | up to 1.0 | up to 0.7 l | 0.6 l or more | 1.4 |
+//! | close corners | up to 1 | up to 0.7 l | 0.6 l or more | 1.4 |
 //! | corner | – | – | – | 2.1 |
 //!
 //! A stretch has the class of its loosest cluster, of those that change the speed of the axis by at
@@ -37,17 +38,11 @@
 //!
 //! **Stops.** At a stop the speed is 0, whatever the directions before and after it: the acceleration is
 //! within the limit at every moment, and so is its mean. A stop is no turn.
-//!
-//! The clusters are put together in two steps: as the path passes them, within half of `CLUSTER` of the
-//! least l of the axes, so that what is kept is bounded in time however short the chords; and anew with
-//! the l of an axis and a place.
 
+use super::cluster::{CLUSTER, Cluster, Clusters};
 use super::corner::length;
 use super::windows::Kept;
-use crate::motion::{AXES, Point};
-
-/// What turns within this part of l is one turn.
-const CLUSTER: f64 = 0.1;
+use crate::motion::Point;
 
 /// What makes a run: the sharpest turn of a cluster, rad; the longest gap and the least length, l.
 #[derive(Clone, Copy)]
@@ -72,9 +67,6 @@ const CLOSE: Run = Run {
 /// The least change of speed of a turn that matters, a·T.
 const MATTERS: f64 = 0.05;
 
-/// Clusters kept: at half of `CLUSTER` of l each, they last for 51 T or more.
-const KEPT: usize = 1024;
-
 /// What the path does in a stretch, from the strictest to the loosest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Class {
@@ -94,198 +86,117 @@ pub(super) struct Measured {
     pub span: f64,
 }
 
-/// Turns close together: path length of the first and the last, mm, the change of direction, and all
-/// turns to and fro, rad.
-#[derive(Clone, Copy, Debug, Default)]
-struct Cluster {
-    first: f64,
-    last: f64,
-    turn: Point,
-    total: f64,
+/// What the class of a stretch is read from: the turns passed, and the samples of an axis (time,
+/// position, path length).
+pub(super) struct Stretch<'a> {
+    pub turns: &'a Clusters,
+    pub samples: &'a Kept,
+    pub measured: &'a Measured,
 }
 
-impl Cluster {
-    fn join(&mut self, other: &Self) {
-        self.first = self.first.min(other.first);
-        self.last = self.last.max(other.last);
-        self.turn = std::array::from_fn(|i| self.turn[i] + other.turn[i]);
-        self.total += other.total;
-    }
-}
-
-/// The turns that the pulses have passed.
-#[derive(Clone, Debug)]
-pub(super) struct Turning {
-    kept: Box<[Cluster; KEPT]>,
-    next: usize,
-    /// T of the axis with the highest acceleration, ticks.
-    span: f64,
-    /// Turns within this way are put together, mm.
-    together: f64,
-}
-
-impl Turning {
-    /// `span` is the shortest T of the axes, ticks.
-    pub fn new(span: f64) -> Self {
-        Self {
-            kept: Box::new([Cluster::default(); KEPT]),
-            next: 0,
-            span,
-            together: 0.0,
-        }
-    }
-
-    /// The path now has this speed, mm/tick.
-    #[inline]
-    pub fn at_speed(&mut self, speed: f64) {
-        self.together = CLUSTER / 2.0 * speed * self.span;
-    }
-
-    /// The path turns at length `s` from direction `before` to `after`.
-    #[inline]
-    pub fn pass(&mut self, s: f64, before: &Point, after: &Point) {
-        let turn = std::array::from_fn(|i| after[i] - before[i]);
-        let cluster = Cluster {
-            first: s,
-            last: s,
-            turn,
-            total: length(&turn),
-        };
-        let last = &mut self.kept[self.next.wrapping_sub(1) % KEPT];
-        if self.next > 0 && s - last.first <= self.together {
-            return last.join(&cluster);
-        }
-        self.kept[self.next % KEPT] = cluster;
-        self.next += 1;
-    }
-
-    /// The class of the stretch from sample `from` to the last one.
-    pub fn class(&self, samples: &Kept, from: usize, measured: &Measured) -> Class {
+impl Stretch<'_> {
+    /// The class from sample `from` to the last one.
+    pub fn class(&self, from: usize) -> Class {
+        let Measured { axis, limit, span } = *self.measured;
         // One sample earlier: a turn right at the start may have come after it.
-        let [.., start] = samples.get(from.saturating_sub(1).max(samples.oldest()));
-        let mut at = self.next;
-        // From the last one back: the stretch is short beside what is kept.
-        while at > self.oldest() && self.kept[(at - 1) % KEPT].first >= start {
-            at -= 1;
-        }
+        let from = from.saturating_sub(1).max(self.samples.oldest());
+        let mut at = self.turns.from(self.samples.get(from)[2]);
         let mut class = Class::Bend;
-        let span = measured.span;
-        while at < self.next && class < Class::Corner {
-            let speed = speed_at(samples, self.kept[at % KEPT].first, span);
-            let (cluster, next) = self.after(at, CLUSTER * speed * span);
-            let change = speed * cluster.turn[measured.axis].abs();
-            if change >= MATTERS * measured.limit * span {
-                class = class.max(self.class_of(&cluster, (at, next), speed, samples, span));
+        while at < self.turns.next() && class < Class::Corner {
+            let speed = self.speed_at(self.turns.get(at).first);
+            let Some((cluster, next)) = self.turns.after(at, CLUSTER * speed * span) else {
+                break;
+            };
+            if speed * cluster.turn[axis].abs() >= MATTERS * limit * span {
+                let is = |run| self.runs(&cluster, (at, next), speed, run);
+                class = class.max(if is(&BEND) {
+                    Class::Bend
+                } else if is(&CLOSE) {
+                    Class::Close
+                } else {
+                    Class::Corner
+                });
             }
             at = next;
         }
         class
     }
 
-    fn oldest(&self) -> usize {
-        self.next.saturating_sub(KEPT)
-    }
-
-    /// The cluster at `at`, of a width, and what follows it.
-    fn after(&self, mut at: usize, width: f64) -> (Cluster, usize) {
-        let mut cluster = self.kept[at % KEPT];
-        at += 1;
-        while at < self.next && self.kept[at % KEPT].last - cluster.first <= width {
-            cluster.join(&self.kept[at % KEPT]);
-            at += 1;
-        }
-        (cluster, at)
-    }
-
-    /// The cluster that ends before `at`, of a width, and where it starts.
-    fn before(&self, mut at: usize, width: f64) -> (Cluster, usize) {
-        at -= 1;
-        let mut cluster = self.kept[at % KEPT];
-        while at > self.oldest() && cluster.last - self.kept[(at - 1) % KEPT].first <= width {
-            at -= 1;
-            cluster.join(&self.kept[at % KEPT]);
-        }
-        (cluster, at)
-    }
-
-    /// The class of one cluster, passed at `speed`, that takes the places from `at` to `next`.
-    fn class_of(
-        &self,
-        cluster: &Cluster,
-        (at, next): (usize, usize),
-        speed: f64,
-        samples: &Kept,
-        span: f64,
-    ) -> Class {
-        let way = speed * span;
-        let width = CLUSTER * way;
+    /// Whether a cluster that is passed at `speed`, and takes the places from `at` to `next`, lies in a
+    /// run of this kind.
+    fn runs(&self, cluster: &Cluster, (at, next): (usize, usize), speed: f64, run: &Run) -> bool {
         let turn = length(&cluster.turn);
-        let least = speed * turn / 2.0;
-        let comparable = |other: &Cluster| {
-            other.total > 0.0 && speed_at(samples, other.first, span) * other.total >= least
-        };
-        let run = |Run {
-                       turn: most,
-                       gap,
-                       long,
-                   }| {
-            if turn > most {
-                return false;
-            }
-            let (mut from, mut to) = (cluster.first, cluster.last);
-            let mut ahead = next;
-            while ahead < self.next && to - from < long * way {
-                let (other, next) = self.after(ahead, width);
-                if other.first - to > gap * way {
-                    break;
-                }
-                if comparable(&other) {
-                    to = other.last;
-                }
-                ahead = next;
-            }
-            let mut back = at;
-            while back > self.oldest() && to - from < long * way {
-                let (other, start) = self.before(back, width);
-                if from - other.last > gap * way {
-                    break;
-                }
-                if comparable(&other) {
-                    from = other.first;
-                }
-                back = start;
-            }
-            to - from >= long * way
-        };
-        if run(BEND) {
-            Class::Bend
-        } else if run(CLOSE) {
-            Class::Close
-        } else {
-            Class::Corner
+        let way = speed * self.measured.span;
+        let (gap, long) = (run.gap * way, run.long * way);
+        if turn > run.turn {
+            return false;
         }
+        let comparable = |other: &Cluster, before: &Point| {
+            let turns = length(&other.turn);
+            let same_side = (0..before.len())
+                .map(|i| before[i] * other.turn[i])
+                .sum::<f64>()
+                > 0.0;
+            let turns = if other.total >= 2.0 * turns {
+                other.total
+            } else if same_side {
+                turns
+            } else {
+                0.0
+            };
+            turns > 0.0 && self.speed_at(other.first) * turns >= speed * turn / 2.0
+        };
+        let (mut from, mut to) = (cluster.first, cluster.last);
+        let (mut ahead, mut last) = (next, cluster.turn);
+        while to - from < long {
+            let Some((other, next)) = self.turns.after(ahead, CLUSTER * way) else {
+                break;
+            };
+            if other.first - to > gap {
+                break;
+            }
+            if comparable(&other, &last) {
+                (to, last) = (other.last, other.turn);
+            }
+            ahead = next;
+        }
+        let (mut back, mut last) = (at, cluster.turn);
+        while to - from < long {
+            let Some((other, start)) = self.turns.before(back, CLUSTER * way) else {
+                break;
+            };
+            if from - other.last > gap {
+                break;
+            }
+            if comparable(&other, &last) {
+                (from, last) = (other.first, other.turn);
+            }
+            back = start;
+        }
+        to - from >= long
     }
-}
 
-/// Speed of the path about length `s`, over T/8 or the samples around it, mm/tick.
-fn speed_at(samples: &Kept, s: f64, span: f64) -> f64 {
-    let (first, last) = (samples.oldest(), samples.next() - 1);
-    let (mut low, mut high) = (first, last);
-    while high - low > 1 {
-        let middle = (low + high) / 2;
-        if samples.get(middle)[2] <= s {
-            low = middle;
-        } else {
-            high = middle;
+    /// Speed of the path about length `s`, over T/8 or the samples around it, mm/tick.
+    fn speed_at(&self, s: f64) -> f64 {
+        let (samples, span) = (self.samples, self.measured.span);
+        let (first, last) = (samples.oldest(), samples.next() - 1);
+        let (mut low, mut high) = (first, last);
+        while high - low > 1 {
+            let middle = (low + high) / 2;
+            if samples.get(middle)[2] <= s {
+                low = middle;
+            } else {
+                high = middle;
+            }
         }
-    }
-    loop {
-        let ([t0, _, s0], [t1, _, s1]) = (samples.get(low), samples.get(high));
-        if t1 - t0 >= span / 8.0 && s1 > s0 || (low == first && high == last) {
-            return ((s1 - s0) / (t1 - t0)).max(0.0);
+        loop {
+            let ([t0, _, s0], [t1, _, s1]) = (samples.get(low), samples.get(high));
+            if t1 - t0 >= span / 8.0 && s1 > s0 || (low == first && high == last) {
+                return ((s1 - s0) / (t1 - t0)).max(0.0);
+            }
+            low = low.saturating_sub(1).max(first);
+            high = (high + 1).min(last);
         }
-        low = low.saturating_sub(1).max(first);
-        high = (high + 1).min(last);
     }
 }
 
@@ -296,11 +207,11 @@ mod tests {
     const T: f64 = 1000.0;
 
     /// A path at 1 mm/T that turns at these places, by so much in y.
-    fn class(turns: &[(f64, f64)]) -> Class {
-        let mut turning = Turning::new(T);
-        turning.at_speed(1.0 / T);
-        for (s, turn) in turns {
-            turning.pass(*s, &[0.0; AXES], &[0.0, *turn, 0.0]);
+    fn class(path: &[(f64, f64)]) -> Class {
+        let mut turns = Clusters::new(T);
+        turns.at_speed(1.0 / T);
+        for (s, turn) in path {
+            turns.pass(*s, &[0.0; 3], &[0.0, *turn, 0.0]);
         }
         let mut samples = Kept::new(8.0 * T, 128);
         for k in 0..=32 {
@@ -313,7 +224,12 @@ mod tests {
             limit: 1.0 / T / T,
             span: T,
         };
-        turning.class(&samples, 0, &measured)
+        let stretch = Stretch {
+            turns: &turns,
+            samples: &samples,
+            measured: &measured,
+        };
+        stretch.class(0)
     }
 
     #[test]

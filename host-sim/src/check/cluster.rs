@@ -1,0 +1,136 @@
+//! The turns that the path has passed, those close together as one.
+//!
+//! They are put together in two steps: as the path passes them, within half of `CLUSTER` of the least
+//! way that it moves in the T of an axis, so that what is kept is bounded in time however short the
+//! chords; and anew, with the width that a question asks for.
+
+use super::corner::length;
+use crate::motion::{AXES, Point};
+
+/// What turns within this part of the way moved in T is one turn.
+pub(super) const CLUSTER: f64 = 0.1;
+
+/// Clusters kept: at half of `CLUSTER` each, they last for 51 T or more.
+const KEPT: usize = 1024;
+
+/// Turns close together.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Cluster {
+    /// Path length of the first and the last, mm.
+    pub first: f64,
+    pub last: f64,
+    /// Change of direction, and all turns to and fro, rad.
+    pub turn: Point,
+    pub total: f64,
+}
+
+impl Cluster {
+    fn join(&mut self, other: &Self) {
+        self.first = self.first.min(other.first);
+        self.last = self.last.max(other.last);
+        self.turn = std::array::from_fn(|i| self.turn[i] + other.turn[i]);
+        self.total += other.total;
+    }
+}
+
+/// The clusters, with ever-growing indices; the oldest are overwritten.
+#[derive(Clone, Debug)]
+pub(super) struct Clusters {
+    kept: Box<[Cluster; KEPT]>,
+    next: usize,
+    /// The shortest T of the axes, ticks.
+    span: f64,
+    /// Turns within this way are put together, mm.
+    together: f64,
+}
+
+impl Clusters {
+    /// `span` is the shortest T of the axes, ticks.
+    pub fn new(span: f64) -> Self {
+        Self {
+            kept: Box::new([Cluster::default(); KEPT]),
+            next: 0,
+            span,
+            together: 0.0,
+        }
+    }
+
+    /// The path now has this speed, mm/tick.
+    #[inline]
+    pub fn at_speed(&mut self, speed: f64) {
+        self.together = CLUSTER / 2.0 * speed * self.span;
+    }
+
+    /// The path turns at length `s` from direction `before` to `after`.
+    #[inline]
+    pub fn pass(&mut self, s: f64, before: &Point, after: &Point) {
+        let turn: Point = std::array::from_fn(|i| after[i] - before[i]);
+        if turn == [0.0; AXES] {
+            return;
+        }
+        let cluster = Cluster {
+            first: s,
+            last: s,
+            turn,
+            total: length(&turn),
+        };
+        let last = &mut self.kept[self.next.wrapping_sub(1) % KEPT];
+        if self.next > 0 && s - last.first <= self.together {
+            return last.join(&cluster);
+        }
+        self.kept[self.next % KEPT] = cluster;
+        self.next += 1;
+    }
+
+    /// Index that the next one gets.
+    pub fn next(&self) -> usize {
+        self.next
+    }
+
+    /// Index of the oldest one still there.
+    fn oldest(&self) -> usize {
+        self.next.saturating_sub(KEPT)
+    }
+
+    /// The first one from path length `s` on.
+    pub fn from(&self, s: f64) -> usize {
+        let mut at = self.next;
+        // From the last one back: the stretch is short beside what is kept.
+        while at > self.oldest() && self.get(at - 1).first >= s {
+            at -= 1;
+        }
+        at
+    }
+
+    pub fn get(&self, at: usize) -> &Cluster {
+        &self.kept[at % KEPT]
+    }
+
+    /// What turns from `at` on within `width`, mm, and what follows it.
+    pub fn after(&self, mut at: usize, width: f64) -> Option<(Cluster, usize)> {
+        if at >= self.next {
+            return None;
+        }
+        let mut cluster = *self.get(at);
+        at += 1;
+        while at < self.next && self.get(at).last - cluster.first <= width {
+            cluster.join(self.get(at));
+            at += 1;
+        }
+        Some((cluster, at))
+    }
+
+    /// What turns before `at` within `width`, mm, and where it starts.
+    pub fn before(&self, mut at: usize, width: f64) -> Option<(Cluster, usize)> {
+        if at <= self.oldest() {
+            return None;
+        }
+        at -= 1;
+        let mut cluster = *self.get(at);
+        while at > self.oldest() && cluster.last - self.get(at - 1).first <= width {
+            at -= 1;
+            cluster.join(self.get(at));
+        }
+        Some((cluster, at))
+    }
+}
