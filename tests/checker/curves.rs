@@ -54,3 +54,12 @@ fn explore() {
         }
     }
 }
+#[test]
+fn debugit() {
+    let mut m = machine(400.0, 1_000_000);
+    m.junction_deviation_mm = 0.07125569059766235;
+    m.axes[1].steps_per_mm = 360.0;
+    m.axes.iter_mut().for_each(|a| a.acceleration_limit_mm_s2 *= 0.1);
+    let j = Job::new(m, &[[0.0; 3], [0.0, 9.073, 0.0], [0.0, 9.103070549319574, -0.032], [0.0, 11.997795787444716, -0.032]], None);
+    println!("{:?}", ratios(&j.run(&Breach::default())));
+}

@@ -10,6 +10,10 @@ use crate::motion::{AXES, Point};
 /// What turns within this part of the way moved in T is one turn.
 pub(super) const CLUSTER: f64 = 0.1;
 
+/// A turn sharper than this (rad) is not put together with one to the other side: they would cancel,
+/// but are two corners however close; the path is slow there, whatever its speed a little before.
+pub(super) const SHARP: f64 = 0.5;
+
 /// Clusters kept: at half of `CLUSTER` each, they last for 51 T or more.
 const KEPT: usize = 1024;
 
@@ -25,6 +29,18 @@ pub(super) struct Cluster {
 }
 
 impl Cluster {
+    /// Whether it may be taken as one turn with `other`, if both lie within `width`.
+    fn joins(&self, other: &Self, width: f64) -> bool {
+        let far = (self.last.max(other.last)) - self.first.min(other.first);
+        let sharp = |cluster: &Self| length(&cluster.turn) > SHARP;
+        far <= width && (self.same_side(&other.turn) || !sharp(self) && !sharp(other))
+    }
+
+    /// Whether it turns to the side that `turn` does.
+    pub fn same_side(&self, turn: &Point) -> bool {
+        (0..AXES).map(|i| self.turn[i] * turn[i]).sum::<f64>() > 0.0
+    }
+
     fn join(&mut self, other: &Self) {
         self.first = self.first.min(other.first);
         self.last = self.last.max(other.last);
@@ -75,7 +91,7 @@ impl Clusters {
             total: length(&turn),
         };
         let last = &mut self.kept[self.next.wrapping_sub(1) % KEPT];
-        if self.next > 0 && s - last.first <= self.together {
+        if self.next > 0 && last.joins(&cluster, self.together) {
             return last.join(&cluster);
         }
         self.kept[self.next % KEPT] = cluster;
@@ -113,7 +129,7 @@ impl Clusters {
         }
         let mut cluster = *self.get(at);
         at += 1;
-        while at < self.next && self.get(at).last - cluster.first <= width {
+        while at < self.next && cluster.joins(self.get(at), width) {
             cluster.join(self.get(at));
             at += 1;
         }
@@ -127,7 +143,7 @@ impl Clusters {
         }
         at -= 1;
         let mut cluster = *self.get(at);
-        while at > self.oldest() && cluster.last - self.get(at - 1).first <= width {
+        while at > self.oldest() && cluster.joins(self.get(at - 1), width) {
             at -= 1;
             cluster.join(self.get(at));
         }

@@ -39,7 +39,7 @@
 //! **Stops.** At a stop the speed is 0, whatever the directions before and after it: the acceleration is
 //! within the limit at every moment, and so is its mean. A stop is no turn.
 
-use super::cluster::{CLUSTER, Cluster, Clusters};
+use super::cluster::{CLUSTER, Cluster, Clusters, SHARP};
 use super::corner::length;
 use super::windows::Kept;
 use crate::motion::Point;
@@ -53,7 +53,7 @@ struct Run {
 }
 
 const BEND: Run = Run {
-    turn: 0.5,
+    turn: SHARP,
     gap: 0.25,
     long: 0.9,
 };
@@ -194,8 +194,14 @@ impl Stretch<'_> {
             if t1 - t0 >= span / 8.0 && s1 > s0 || (low == first && high == last) {
                 return ((s1 - s0) / (t1 - t0)).max(0.0);
             }
-            low = low.saturating_sub(1).max(first);
-            high = (high + 1).min(last);
+            // To the side whose next sample is nearer in time: a rest on the other side tells nothing.
+            let (before, after) = (low.saturating_sub(1).max(first), (high + 1).min(last));
+            let sooner = samples.get(after)[0] - t1 <= t0 - samples.get(before)[0];
+            if after > high && (sooner || before == low) {
+                high = after;
+            } else {
+                low = before;
+            }
         }
     }
 }
