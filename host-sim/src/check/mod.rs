@@ -199,8 +199,11 @@ impl Checker {
             if waited {
                 continue;
             }
-            let sample = (t, crossing.x, self.matcher.s);
-            self.curves[axis].sample(sample, &self.path.passed_turns, here);
+            // Nor is one that may have come after the turn that it was put before.
+            if self.matcher.vague[axis] == 0.0 {
+                let sample = (t, crossing.x, self.matcher.s);
+                self.curves[axis].sample(sample, &self.path.passed_turns, here);
+            }
             let Some((s, ahead)) = crossing.on else {
                 continue;
             };

@@ -133,13 +133,9 @@ impl Stretch<'_> {
         }
         let comparable = |other: &Cluster, before: &Point| {
             let turns = length(&other.turn);
-            let same_side = (0..before.len())
-                .map(|i| before[i] * other.turn[i])
-                .sum::<f64>()
-                > 0.0;
             let turns = if other.total >= 2.0 * turns {
                 other.total
-            } else if same_side {
+            } else if other.same_side(before) {
                 turns
             } else {
                 0.0
