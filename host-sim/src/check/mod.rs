@@ -21,6 +21,7 @@
 //! | `corner` | the corner rule, and the speed that pulses around a corner prove |
 //! | `rest` | rest at the start, the end and the stops |
 //! | `ring` | samples of the last while, in fixed memory |
+//! | `input` | whether pieces and pulses make sense |
 //! | `result` | what is handed back |
 
 mod acceleration;
@@ -29,6 +30,7 @@ mod corner;
 mod count;
 mod curve_acceleration;
 mod geometry;
+mod input;
 mod legs;
 mod matching;
 mod piece;
@@ -52,9 +54,10 @@ use acceleration::AxisAcceleration;
 use count::Count;
 use curve_acceleration::CurveAcceleration;
 use geometry::Path;
+use input::Input;
 use legs::Legs;
 use matching::Matcher;
-use result::{Here, Worst, Writer};
+use result::{Here, Writer};
 use segment::POSITION_MM;
 use spacing::Spacing;
 use speed::{AxisSpeed, Feed};
@@ -86,7 +89,7 @@ pub struct Checker {
     steps: [u64; AXES],
     net: Point,
     tick: u64,
-    trouble: Option<(String, Here)>,
+    input: Input,
 }
 
 impl Checker {
@@ -124,7 +127,7 @@ impl Checker {
             steps: [0; AXES],
             net: [0.0; AXES],
             tick: 0,
-            trouble: None,
+            input: Input::default(),
         };
         let numbers = [hz, deviation]
             .into_iter()
@@ -136,7 +139,7 @@ impl Checker {
         {
             let cause = "the machine has a rate, resolution or limit that is not above 0, or the \
                          start is not finite";
-            checker.trouble(cause.into(), Here::default());
+            checker.input.trouble(cause.into(), Here::default());
         }
         checker
     }
@@ -148,7 +151,7 @@ impl Checker {
                 line: piece.line,
                 ..self.here
             };
-            return self.trouble(cause, here);
+            return self.input.trouble(cause, here);
         }
         for (count, to) in self.counts.iter_mut().zip(piece.to) {
             count.walk(to);
@@ -199,15 +202,27 @@ impl Checker {
             if waited {
                 continue;
             }
+            let on = crossing
+                .on
+                .and_then(|(s, ahead)| Some((s, ahead, self.path.get(ahead)?)));
             // Nor is one that may have come after the turn that it was put before.
             if self.matcher.vague[axis] == 0.0 {
-                let sample = (t, crossing.x, self.matcher.s);
-                self.curves[axis].sample(sample, &self.path.passed_turns, here);
+                let moment = (t, self.matcher.s);
+                let turns = &self.path.passed_turns;
+                self.curves[axis].sample(moment, crossing.x, turns, here);
+                if let Some((s, _, segment)) = on {
+                    curve_acceleration::others(
+                        &mut self.curves,
+                        axis,
+                        moment,
+                        s,
+                        segment,
+                        turns,
+                        here,
+                    );
+                }
             }
-            let Some((s, ahead)) = crossing.on else {
-                continue;
-            };
-            let Some(segment) = self.path.get(ahead) else {
+            let Some((s, ahead, segment)) = on else {
                 continue;
             };
             let margin = 2.0 * POSITION_MM * segment.inverse[axis];
@@ -257,7 +272,7 @@ impl Checker {
         checks.extend(self.accelerations.iter().map(|a| a.result(writer)));
         checks.extend(curve_acceleration::results(&self.curves, writer));
         checks.extend(self.legs.results(self.path.turns, writer));
-        checks.push(self.input_result());
+        checks.push(self.input.result(writer));
         Report {
             checks,
             peak_speed_mm_s: std::array::from_fn(|i| self.speeds[i].peak(writer)),
@@ -289,30 +304,6 @@ impl Checker {
              makes at most one step",
             self.tick
         );
-        self.trouble(cause, self.here);
-    }
-
-    #[cold]
-    fn trouble(&mut self, cause: String, here: Here) {
-        self.trouble.get_or_insert((cause, here));
-    }
-
-    fn input_result(&self) -> CheckResult {
-        let (what, here) = match &self.trouble {
-            None => (
-                "Pieces join, ticks never go back, all numbers are finite.",
-                None,
-            ),
-            Some((cause, here)) => (cause.as_str(), Some(*here)),
-        };
-        let found = Worst {
-            here,
-            ..Worst::NONE
-        };
-        let faults = f64::from(u8::from(self.trouble.is_some()));
-        let figures = (0.0, faults, "faults");
-        let pass = self.trouble.is_none();
-        self.writer
-            .result("input", what.into(), figures, &found, pass)
+        self.input.trouble(cause, self.here);
     }
 }

@@ -23,12 +23,12 @@
 //! - *Ends.* A run of length b that changes the velocity by a·T, as it may where b is below l, leaves
 //!   T − b/v for ramps before and after it in the same stretch: up to 2 − b/l times a·T in all.
 //! - *Sharp turns.* A ramp before or after a turn φ has 2·sin²(φ/2) of its change of velocity in common
-//!   with it: an eighth at 0.5 rad, half at 1 rad.
+//!   with it: an eighth at 0.5 rad, a quarter at 0.7 rad.
 //!
 //! | class | turn of a cluster, rad | gaps | length | limit |
 //! |---|---|---|---|---|
 //! | bend | up to 0.5 | up to 0.25 l | 0.9 l or more | 1.1 |
-//! | close corners | up to 1 | up to 0.7 l | 0.6 l or more | 1.4 |
+//! | close corners | up to 0.7 | up to 0.7 l | 0.6 l or more | 1.4 |
 //! | corner | – | – | – | 2.1 |
 //!
 //! A stretch has the class of its loosest cluster, of those that change the speed of the axis by at
@@ -59,7 +59,7 @@ const BEND: Run = Run {
 };
 
 const CLOSE: Run = Run {
-    turn: 1.0,
+    turn: 0.7,
     gap: 0.7,
     long: 0.6,
 };
