@@ -1,9 +1,13 @@
 //! The planner against the law by brute force.
 
-use crate::support::{Complaints, Shape, equal, job, plane};
-use spokeshave_tests::law;
+use crate::random::{cases, chords, limits};
+use crate::support::{Complaints, DEVIATION, FEED, Shape, equal, job, machine, plane};
+use proptest::prelude::*;
+use spokeshave::Machine;
+use spokeshave_tests::curves::curves;
+use spokeshave_tests::law::{self, Allowance};
 use spokeshave_tests::run;
-use spokeshave_tests::shapes::Path;
+use spokeshave_tests::shapes::{self, Path};
 use spokeshave_tests::turning::Course;
 
 /// Step of the grid, mm. Stretches that bind are v·T = √(8·δ·r) long, 0.28 mm and more on these
@@ -21,57 +25,84 @@ const MARGIN: f64 = 0.04 + 2.0 * 0.044;
 /// and the directions between their middles exact.
 const STEADY: f64 = 0.02;
 
-fn speeds(path: &Path<2>) -> (Vec<f64>, Vec<f64>) {
-    let job = job(equal(), path);
+/// v² at each corner as the planner has it, and as the law allows it.
+fn speeds<const N: usize>(machine: Machine<N>, path: &Path<N>) -> (Vec<f64>, Vec<f64>) {
+    let job = job(machine, path);
     let mut b = vec![0.0];
     b.extend(
-        run::ramps::<2, 4096>(&job, 4096)
+        run::ramps::<N, 4096>(&job, 4096)
             .iter()
             .filter(|ramp| ramp.ends_move)
             .map(|ramp| f64::from(ramp.exit_speed).powi(2)),
     );
-    (b, law::entries(&job, GRID, 100.0))
+    let law = law::entries(&job, Allowance::Together, GRID, FEED.into());
+    (b, law)
 }
 
-#[test]
-fn no_corner_of_a_smooth_curve_is_faster_than_the_law() {
+/// The most that v² is of the law, and at which corner.
+fn most_of_law<const N: usize>(machine: Machine<N>, path: &Path<N>) -> (f64, usize) {
+    let (b, entries) = speeds(machine, path);
+    entries
+        .iter()
+        .enumerate()
+        // At rest, there is nothing to compare.
+        .filter(|(_, law)| **law > 1.0)
+        .map(|(k, law)| (b[k] / law, k))
+        .fold((0.0, 0), |most, at| if at.0 > most.0 { at } else { most })
+}
+
+/// Whether no corner of some shapes is faster than the law.
+fn keeps_law<const N: usize>(machine: Machine<N>, shapes: &[Shape<N>]) {
     let mut complaints = Complaints::default();
-    for (name, shape) in plane() {
+    for (name, shape) in shapes {
         for chord in [0.2, 0.05, 0.02] {
-            let (b, entries) = speeds(&shape(chord));
-            let worst = entries
-                .iter()
-                .enumerate()
-                // At rest, there is nothing to compare.
-                .filter(|(_, law)| **law > 1.0)
-                .map(|(k, law)| (b[k] / law, k))
-                .fold((0.0, 0), |most, at| if at.0 > most.0 { at } else { most });
-            let line = format!(
-                "{name:16} {chord:5} mm: v² at most {:.3} of the law (corner {} of {})",
-                worst.0,
-                worst.1,
-                b.len()
-            );
+            let (part, corner) = most_of_law(machine, &shape(chord));
+            let line =
+                format!("{name:16} {chord:5} mm: v² up to {part:.3} of the law (corner {corner})");
             println!("{line}");
-            complaints.unless(worst.0 <= 1.0 + MARGIN, line);
+            complaints.unless(part <= 1.0 + MARGIN, line);
         }
     }
     complaints.settle();
 }
 
-/// Where the bend accelerates one axis alone, the law allows least: there it must be reached.
+#[test]
+fn no_corner_in_the_plane_is_faster_than_the_law() {
+    keeps_law(equal(), &plane());
+}
+
+#[test]
+fn no_corner_of_unequal_axes_is_faster_than_the_law() {
+    let mut shapes = plane().to_vec();
+    shapes.push(("helix", |c| shapes::helix(5.0, 2.0, 4.0, c)));
+    keeps_law(machine([800.0, 300.0, 60.0], DEVIATION), &shapes);
+}
+
+proptest! {
+    #![proptest_config(cases(32))]
+
+    #[test]
+    fn no_corner_of_a_random_curve_is_faster_than_the_law(
+        curve in curves(),
+        chord in chords(0.02),
+        limits in limits(),
+    ) {
+        let (part, corner) = most_of_law(machine(limits, DEVIATION), &curve.cut(chord));
+        prop_assert!(part <= 1.0 + MARGIN, "{part} of the law at corner {corner}");
+    }
+}
+
+/// Opposite its ends, a circle is gone round as fast as the law allows.
 #[test]
 fn a_steady_circle_reaches_the_law() {
-    let shapes: [Shape<2>; 6] = plane();
-    let (_, circle) = shapes[2];
     for chord in [0.2, 0.05, 0.02] {
-        let (b, entries) = speeds(&circle(chord));
-        for quarter in 1..4 {
-            let k = (entries.len() * quarter + 2) / 4;
-            let part = (b[k] / entries[k]).sqrt();
+        let (b, entries) = speeds(equal(), &shapes::circle(5.0, chord));
+        for part in [0.4, 0.5, 0.6] {
+            let k = (entries.len() as f64 * part) as usize;
+            let reached = (b[k] / entries[k]).sqrt();
             assert!(
-                (part - 1.0).abs() < STEADY,
-                "chord {chord} mm, quarter {quarter}: speed {part} of the law"
+                (reached - 1.0).abs() < STEADY,
+                "chord {chord} mm, {part} of the way: speed {reached} of the law"
             );
         }
     }
@@ -84,7 +115,7 @@ fn the_law_to_the_full() {
     for (name, shape) in plane() {
         for chord in [0.2, 0.05] {
             let job = job(equal(), &shape(chord));
-            let ramps = law::plan(&job, &law::entries(&job, GRID, 100.0));
+            let ramps = law::plan(&job, &law::entries(&job, Allowance::Together, GRID, 100.0));
             let course = Course::new(&job.machine, &ramps);
             let worst = course.worst(&job.machine).map(|worst| worst.ratio);
             println!(

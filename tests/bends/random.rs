@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use spokeshave_tests::curves::curves;
 use spokeshave_tests::shapes::rounded;
 
-fn cases(cases: u32) -> ProptestConfig {
+pub fn cases(cases: u32) -> ProptestConfig {
     ProptestConfig {
         cases,
         failure_persistence: None,
@@ -14,17 +14,17 @@ fn cases(cases: u32) -> ProptestConfig {
 }
 
 /// Chord lengths, mm, on a logarithmic scale.
-fn chords(least: f64) -> impl Strategy<Value = f64> {
+pub fn chords(least: f64) -> impl Strategy<Value = f64> {
     (least.ln()..0.2_f64.ln()).prop_map(f64::exp)
 }
 
 /// Acceleration limits, mm/s².
-fn limits() -> impl Strategy<Value = [f32; 3]> {
+pub fn limits() -> impl Strategy<Value = [f32; 3]> {
     prop::array::uniform3((4.0..7.0_f32).prop_map(f32::exp))
 }
 
 proptest! {
-    #![proptest_config(cases(64))]
+    #![proptest_config(cases(256))]
 
     #[test]
     fn each_axis_keeps_its_limit(

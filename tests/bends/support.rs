@@ -131,7 +131,7 @@ pub fn keeps_limits<const N: usize>(machine: Machine<N>, shapes: &[Shape<N>], ch
             for (how, path) in [("exact", path.clone()), ("rounded", shapes::rounded(&path))] {
                 let measured = long(machine, &path);
                 let line = format!(
-                    "{name:16} {chord:5} mm {how:8} {:5.2} of the limit",
+                    "{name:16} {chord:5} mm {how:8} {:6.3} of the limit",
                     measured.ratio()
                 );
                 println!("{line}");

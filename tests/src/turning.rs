@@ -38,8 +38,8 @@ impl<'a, const N: usize> Course<'a, N> {
             // Whole numbers, so that nothing builds up.
             ticks += u128::from(ramp.duration);
             times.push(ticks as f64 / TWO_32 / hz);
-            for i in 0..N {
-                steps[i] += i128::from(ramp.steps[i]);
+            for (sum, way) in steps.iter_mut().zip(ramp.steps) {
+                *sum += i128::from(way);
             }
             places.push(std::array::from_fn(|i| {
                 steps[i] as f64 / TWO_32 / per_mm[i]
