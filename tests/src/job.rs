@@ -2,7 +2,7 @@
 
 use crate::profile::Stretch;
 use crate::rules::{self, HEADING, Span, U};
-use spokeshave::{Machine, Point};
+use spokeshave::{LookAhead, Machine, Point};
 
 /// The unit in which the planner adds up v², mm²/s²: rounded down to it once a move.
 const QUANTUM: f64 = 1.0 / 8_388_608.0;
@@ -112,9 +112,36 @@ impl<const N: usize> Job<N> {
                     cap,
                     acceleration: self.acceleration(k),
                     entry,
+                    bend: f64::INFINITY,
                 }
             })
             .collect()
+    }
+
+    /// The same with the limits that the law of bends sets, as the planner's look-ahead finds them
+    /// with all moves in its queue.
+    ///
+    /// # Panics
+    /// Where the job has more moves than that queue.
+    pub fn stretches_with_bends(&self) -> Vec<Stretch> {
+        const WHOLE: usize = 16_384;
+        let mut queue: Box<LookAhead<N, WHOLE>> =
+            Box::new(LookAhead::new(&self.machine, self.start));
+        for (tag, next) in (0..).zip(&self.moves) {
+            if next.stop {
+                queue.stop();
+            }
+            queue.line(next.to, next.feed, tag).expect("room");
+        }
+        queue.stop();
+        let mut stretches = self.stretches();
+        for stretch in &mut stretches {
+            let planned = queue.take().expect("as many moves");
+            // A corner is known better in double precision.
+            stretch.entry = stretch.entry.min(planned.limit_v2.into());
+            stretch.bend = planned.bend_v2.into();
+        }
+        stretches
     }
 
     /// How much v² can change over move `k`, and between what values the planner may find it: an

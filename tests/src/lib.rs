@@ -5,14 +5,17 @@
 
 pub mod audit;
 pub mod crossing;
+pub mod curves;
 pub mod exact;
 pub mod job;
+pub mod law;
 pub mod machines;
 pub mod profile;
 pub mod pulse_audit;
 pub mod rules;
-
 pub mod run;
+pub mod shapes;
+pub mod turning;
 pub mod words;
 
 /// The README's code runs.

@@ -15,7 +15,12 @@ pub struct Stretch {
     pub acceleration: f64,
     /// Most v² where it begins.
     pub entry: f64,
+    /// The v² at which a bend along it takes the whole acceleration; infinite where it is straight.
+    pub bend: f64,
 }
+
+/// The part of a bend's own acceleration that speeding up and braking make room for.
+const ROOM: f64 = 0.95;
 
 impl Stretch {
     /// How much v² can change over it.
@@ -23,15 +28,31 @@ impl Stretch {
         2.0 * self.acceleration * self.length
     }
 
+    /// By what part of v² less it can change where the bend takes its share.
+    pub fn share(&self) -> f64 {
+        ROOM * self.change() / self.bend
+    }
+
+    /// Acceleration of the profile from v² = `b0` to v² = `b1`: what the bend leaves at the cap, and
+    /// at least what the ends need.
+    fn rate(&self, b0: f64, b1: f64) -> f64 {
+        if self.bend.is_infinite() {
+            return self.acceleration;
+        }
+        let left = 1.0 - ROOM * (self.cap * self.cap / self.bend).min(1.0);
+        (self.acceleration * left).max((b1 - b0).abs() / (2.0 * self.length))
+    }
+
     /// The fastest time from v² = `b0` to v² = `b1`.
     pub fn time(&self, b0: f64, b1: f64) -> f64 {
         let (v0, v1) = (b0.sqrt(), b1.sqrt());
-        let peak2 = 0.5 * (b0 + b1) + self.acceleration * self.length;
+        let rate = self.rate(b0, b1);
+        let peak2 = 0.5 * (b0 + b1) + rate * self.length;
         let peak = peak2.sqrt().min(self.cap).max(v0).max(v1);
-        let ramps = (2.0 * peak * peak - b0 - b1) / (2.0 * self.acceleration);
+        let ramps = (2.0 * peak * peak - b0 - b1) / (2.0 * rate);
         // The difference can vanish: what rounding leaves below zero is no way back.
         let cruise = (self.length - ramps).max(0.0) / peak;
-        (2.0 * peak - v0 - v1) / self.acceleration + cruise
+        (2.0 * peak - v0 - v1) / rate + cruise
     }
 }
 

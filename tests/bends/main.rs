@@ -1,0 +1,12 @@
+//! The law of bends: a curve takes the same time however it was cut into chords, and no axis is
+//! accelerated past its limit on it.
+
+mod acceleration;
+mod braking;
+mod job_time;
+mod law;
+mod noise;
+mod random;
+mod short_queue;
+mod support;
+mod unequal_axes;
