@@ -8,3 +8,4 @@ mod maker;
 mod property;
 mod rules;
 mod speed;
+mod speeds;

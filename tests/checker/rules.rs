@@ -3,7 +3,8 @@
 use crate::clean::assert_clean;
 use crate::faults::assert_fails;
 use crate::machines::{SQUARE, TIMERS, circle, machine, machines};
-use crate::maker::{Breach, Job, corner_speed};
+use crate::maker::{Breach, Job};
+use crate::speeds::corner_speed;
 use spokeshave_sim::check::Report;
 
 fn passes(report: &Report, name: &str) -> bool {

@@ -19,7 +19,7 @@ use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::segment::{POSITION_MM, Segment};
 use super::turning::{Class, Measured, Stretch};
 use super::windows::{Kept, PARTS, Windows};
-use crate::motion::AXES;
+use crate::motion::{AXES, Point};
 
 /// The position of an axis, seen along one that moves at least as much: both known to `POSITION_MM`.
 const ALONG_MM: f64 = 2.0 * POSITION_MM;
@@ -81,7 +81,7 @@ impl CurveAcceleration {
 
     /// The axis is at `x` mm at `t` ticks, where the path is at length `s`.
     #[inline]
-    pub fn sample(&mut self, (t, s): (f64, f64), x: f64, turns: &Clusters, here: &Here) {
+    fn sample(&mut self, (t, s): (f64, f64), x: f64, turns: &Clusters, here: &Here) {
         if self.ring.push([t, x, s]) {
             self.measure(t, x, turns, here);
         }
@@ -100,7 +100,7 @@ impl CurveAcceleration {
         let (placed, _) = self.windows[using].slide(&self.ring, 0, t);
         let Some(placed) = placed else { return };
         let pair = placed.end(t, x);
-        if !(pair.change > self.peak.min(self.news) * pair.unit()) {
+        if pair.change <= self.peak.min(self.news) * pair.unit() {
             return;
         }
         let error = pair.rounding(ALONG_MM);
@@ -130,42 +130,55 @@ impl CurveAcceleration {
                 .max(SEEN * self.measured.limit);
         }
     }
-
-    /// Highest acceleration measured, mm/s².
-    pub fn peak(&self, writer: Writer) -> f64 {
-        self.peak * writer.hz * writer.hz
-    }
 }
 
-/// The other axes at a pulse of `axis`, which lies at length `s` of `segment`: those that move no more
-/// than it does are known as well as it is.
-#[inline]
-pub(super) fn others(
-    axes: &mut [CurveAcceleration; AXES],
-    axis: usize,
-    moment: (f64, f64),
-    s: f64,
-    segment: &Segment,
-    turns: &Clusters,
-    here: &Here,
-) {
-    for (other, curve) in axes.iter_mut().enumerate() {
-        if other != axis && segment.u[other].abs() <= segment.u[axis].abs() {
-            let x = segment.from[other] + segment.u[other] * (s - segment.s0);
-            curve.sample(moment, x, turns, here);
+/// Acceleration of all axes.
+#[derive(Clone, Debug)]
+pub(super) struct Curves {
+    axes: [CurveAcceleration; AXES],
+}
+
+impl Curves {
+    /// `limits` in mm/tick², `deviation` in mm.
+    pub fn new(limits: &Point, deviation: f64) -> Self {
+        let axis = |i| CurveAcceleration::new(i, limits[i], deviation);
+        Self {
+            axes: std::array::from_fn(axis),
         }
     }
-}
 
-/// A result for each class, of the axis that is worst in relation to its limit.
-pub(super) fn results(
-    axes: &[CurveAcceleration; AXES],
-    writer: Writer,
-) -> impl Iterator<Item = CheckResult> {
-    CLASSES.iter().map(move |&(class, name, times, where_)| {
+    /// A pulse of `axis` at `t` ticks, position `x`, where the path is at least at length `s`. If it
+    /// lies `on` a length of a piece, the axes that move no more than it does are known as well.
+    #[inline]
+    pub fn sample(
+        &mut self,
+        (t, s): (f64, f64),
+        (axis, x): (usize, f64),
+        on: Option<(f64, &Segment)>,
+        turns: &Clusters,
+        here: &Here,
+    ) {
+        self.axes[axis].sample((t, s), x, turns, here);
+        let Some((at, segment)) = on else { return };
+        for (other, curve) in self.axes.iter_mut().enumerate() {
+            if other != axis && segment.u[other].abs() <= segment.u[axis].abs() {
+                let x = segment.from[other] + segment.u[other] * (at - segment.s0);
+                curve.sample((t, s), x, turns, here);
+            }
+        }
+    }
+
+    /// Highest acceleration measured on each axis, mm/s².
+    pub fn peaks(&self, writer: Writer) -> Point {
+        std::array::from_fn(|i| self.axes[i].peak * writer.hz * writer.hz)
+    }
+
+    /// A result for each class, of the axis that is worst in relation to its limit.
+    pub fn results(&self, writer: Writer) -> impl Iterator<Item = CheckResult> {
+        CLASSES.iter().map(move |&(class, name, times, where_)| {
         let ratio = |axis: &&CurveAcceleration| axis.worst[class as usize].value / axis.measured.limit;
-        let axis = axes.iter().max_by(|a, b| ratio(a).total_cmp(&ratio(b)));
-        let axis = axis.unwrap_or(&axes[0]);
+        let axis = self.axes.iter().max_by(|a, b| ratio(a).total_cmp(&ratio(b)));
+        let axis = axis.unwrap_or(&self.axes[0]);
         let worst = &axis.worst[class as usize];
         let square = writer.hz * writer.hz;
         let ms = |parts: f64| parts * axis.measured.span / writer.hz * 1e3;
@@ -195,4 +208,5 @@ pub(super) fn results(
         let figures = (times * axis.measured.limit * square, worst.value * square, "mm/s²");
         writer.result(name, what, figures, worst, pass)
     })
+    }
 }

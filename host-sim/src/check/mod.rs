@@ -52,7 +52,7 @@ use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 use acceleration::AxisAcceleration;
 use count::Count;
-use curve_acceleration::CurveAcceleration;
+use curve_acceleration::Curves;
 use geometry::Path;
 use input::Input;
 use legs::Legs;
@@ -83,7 +83,7 @@ pub struct Checker {
     counts: [Count; AXES],
     speeds: [AxisSpeed; AXES],
     accelerations: [AxisAcceleration; AXES],
-    curves: [CurveAcceleration; AXES],
+    curves: Curves,
     feed: Feed,
     legs: Legs,
     steps: [u64; AXES],
@@ -121,7 +121,7 @@ impl Checker {
             counts: std::array::from_fn(|i| Count::new(i, per_mm[i], start[i])),
             speeds: std::array::from_fn(|i| AxisSpeed::new(i, speed[i], window)),
             accelerations: std::array::from_fn(|i| AxisAcceleration::new(i, accel[i], deviation)),
-            curves: std::array::from_fn(|i| CurveAcceleration::new(i, accel[i], deviation)),
+            curves: Curves::new(&accel, deviation),
             feed: Feed::new(window),
             legs: Legs::new((8.0 * deviation / least).sqrt(), late),
             steps: [0; AXES],
@@ -207,20 +207,10 @@ impl Checker {
                 .and_then(|(s, ahead)| Some((s, ahead, self.path.get(ahead)?)));
             // Nor is one that may have come after the turn that it was put before.
             if self.matcher.vague[axis] == 0.0 {
-                let moment = (t, self.matcher.s);
+                let (place, piece) = ((t, self.matcher.s), on.map(|(s, _, piece)| (s, piece)));
                 let turns = &self.path.passed_turns;
-                self.curves[axis].sample(moment, crossing.x, turns, here);
-                if let Some((s, _, segment)) = on {
-                    curve_acceleration::others(
-                        &mut self.curves,
-                        axis,
-                        moment,
-                        s,
-                        segment,
-                        turns,
-                        here,
-                    );
-                }
+                self.curves
+                    .sample(place, (axis, crossing.x), piece, turns, here);
             }
             let Some((s, ahead, segment)) = on else {
                 continue;
@@ -270,17 +260,15 @@ impl Checker {
         checks.extend(self.speeds.iter().map(|speed| speed.result(writer)));
         checks.push(self.feed.result(writer));
         checks.extend(self.accelerations.iter().map(|a| a.result(writer)));
-        checks.extend(curve_acceleration::results(&self.curves, writer));
+        checks.extend(self.curves.results(writer));
         checks.extend(self.legs.results(self.path.turns, writer));
         checks.push(self.input.result(writer));
+        let peaks = self.curves.peaks(writer);
+        let peaks = std::array::from_fn(|i| self.accelerations[i].peak(writer).max(peaks[i]));
         Report {
             checks,
             peak_speed_mm_s: std::array::from_fn(|i| self.speeds[i].peak(writer)),
-            peak_acceleration_mm_s2: std::array::from_fn(|i| {
-                self.curves[i]
-                    .peak(writer)
-                    .max(self.accelerations[i].peak(writer))
-            }),
+            peak_acceleration_mm_s2: peaks,
             steps: self.steps,
             net: self.net.map(|net| net as i64),
             end_mm: here.at,
