@@ -136,6 +136,8 @@ impl CurveAcceleration {
 #[derive(Clone, Debug)]
 pub(super) struct Curves {
     axes: [CurveAcceleration; AXES],
+    /// Before this time no axis wants a sample, ticks.
+    pub due: f64,
 }
 
 impl Curves {
@@ -144,12 +146,12 @@ impl Curves {
         let axis = |i| CurveAcceleration::new(i, limits[i], deviation);
         Self {
             axes: std::array::from_fn(axis),
+            due: f64::NEG_INFINITY,
         }
     }
 
     /// A pulse of `axis` at `t` ticks, position `x`, where the path is at least at length `s`. If it
     /// lies `on` a length of a piece, the axes that move no more than it does are known as well.
-    #[inline]
     pub fn sample(
         &mut self,
         (t, s): (f64, f64),
@@ -159,13 +161,16 @@ impl Curves {
         here: &Here,
     ) {
         self.axes[axis].sample((t, s), x, turns, here);
-        let Some((at, segment)) = on else { return };
-        for (other, curve) in self.axes.iter_mut().enumerate() {
-            if other != axis && segment.u[other].abs() <= segment.u[axis].abs() {
-                let x = segment.from[other] + segment.u[other] * (at - segment.s0);
-                curve.sample((t, s), x, turns, here);
+        if let Some((at, segment)) = on {
+            for (other, curve) in self.axes.iter_mut().enumerate() {
+                if other != axis && segment.u[other].abs() <= segment.u[axis].abs() {
+                    let x = segment.from[other] + segment.u[other] * (at - segment.s0);
+                    curve.sample((t, s), x, turns, here);
+                }
             }
         }
+        let due = self.axes.iter().map(|axis| axis.ring.due());
+        self.due = due.fold(f64::INFINITY, f64::min);
     }
 
     /// Highest acceleration measured on each axis, mm/s².

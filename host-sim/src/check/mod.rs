@@ -206,7 +206,7 @@ impl Checker {
                 .on
                 .and_then(|(s, ahead)| Some((s, ahead, self.path.get(ahead)?)));
             // Nor is one that may have come after the turn that it was put before.
-            if self.matcher.vague[axis] == 0.0 {
+            if t >= self.curves.due && self.matcher.vague[axis] == 0.0 {
                 let (place, piece) = ((t, self.matcher.s), on.map(|(s, _, piece)| (s, piece)));
                 let turns = &self.path.passed_turns;
                 self.curves

@@ -48,6 +48,12 @@ impl<const N: usize> Ring<N> {
         self.kept[at & Self::MASK]
     }
 
+    /// Before this time no sample is kept.
+    #[inline]
+    pub fn due(&self) -> f64 {
+        self.get(self.next.wrapping_sub(1))[0] + self.spacing
+    }
+
     /// Keeps the sample if it is not too close to the last one; tells whether. No branch, as there
     /// is no telling beforehand which pulses are kept.
     #[inline]

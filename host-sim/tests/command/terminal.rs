@@ -36,7 +36,8 @@ fn limits_show_which_side_is_allowed_and_short_times_show_digits() {
         assert!(row(name).contains('≤'), "{}", row(name));
     }
     assert!(row("corners and bends").contains('%'));
-    assert!(out.contains("checks pass.\n"), "{out}");
+    // No corners lie close together, so one row has nothing to measure.
+    assert!(out.contains(" checks pass, "), "{out}");
     // What is not checked is the last word.
     assert!(out.contains("\nNot checked: "), "{out}");
 }
