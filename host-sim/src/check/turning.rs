@@ -32,7 +32,8 @@
 //! | corner | – | – | – | 2.1 |
 //!
 //! A stretch has the class of its loosest cluster, of those that change the speed of the axis by at
-//! least `MATTERS` of a·T; with none it is a bend, and so is a straight line. What is not reached when
+//! least `MATTERS` of a·T; with none it is a bend, and so is a straight line (the limit of 1.1 has room
+//! for one such turn, and for 2 % of rounding). What is not reached when
 //! the stretch ends does not count: the first turn of a bend, at the end of a stretch, is a corner
 //! there, and shows the little that it changes.
 //!
