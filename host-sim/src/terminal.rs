@@ -173,8 +173,8 @@ fn reasons(summary: &Summary) -> String {
 
 /// What the checks do not cover, for terminal and report, in lines that fit a terminal.
 pub const NOT_CHECKED: [&str; 2] = [
-    "Not checked: the acceleration of the axes on curves, which can pass",
-    "their limits (docs/theory.md, section 10).",
+    "Not checked: whether motors and frame can give what the machine file says",
+    "(docs/safety.md).",
 ];
 
 /// How the checks came out, in a sentence; and whether that is good.

@@ -2,18 +2,13 @@
 //! a later place may be.
 //!
 //! Along a straight move v² may fall by its reach R = 2·A·L. On a bend the turn itself takes a
-//! part v²/B of the acceleration (B the v² at which it takes all), so braking gets what is left:
-//! A·(1 − κ·v²/B). Over a move that is v² ≤ (v²_later + R)/(1 + κ·R/B), and so is speeding up, the
-//! other way round. At v² = B both together ask for 1 + (1 − κ) of the limit.
+//! part v²/B of the acceleration, and braking gets what is left: A·(1 − v²/B). Over a move that is
+//! v² ≤ (v²_later + R)/(1 + R/B), and so is speeding up, the other way round.
 //!
 //! Such maps, each with a cap, make another of the same kind when one follows the other:
 //! min(m, s·b + a) after min(n, t·b + c) is min(min(m, s·n + a), s·t·b + s·c + a).
 
 use crate::reason::LowPoint;
-
-/// κ: the part of a bend's own acceleration that braking makes room for. The rest, 1 − κ, is what
-/// both together may pass the limit by; with none, a machine could not slow within a bend at all.
-pub(crate) const ROOM: f32 = 0.95;
 
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct BrakeMap {
@@ -46,9 +41,9 @@ impl BrakeMap {
     };
 
     /// A move that begins where v² may be at most `cap`, because of `low`, with reach `reach`, on
-    /// a bend that takes the whole acceleration at v² = `bend`.
+    /// a bend that leaves no acceleration at v² = `bend`.
     pub fn new(cap: f32, low: LowPoint, reach: f32, bend: f32) -> Self {
-        let scale = 1.0 / (1.0 + ROOM * reach / bend);
+        let scale = 1.0 / (1.0 + reach / bend);
         Self {
             most: cap,
             scale,

@@ -77,6 +77,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
     /// The path ends in rest: nothing to come changes what was before.
     pub fn rest(&mut self, queue: &mut Queue<N, Q>) {
         self.close(queue);
+        self.bends.end();
         self.settle(queue, true);
         self.open = nothing(true);
     }
@@ -148,23 +149,25 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
     }
 
     /// Gives the moves of a chord the limits of the turns at its start and its end.
-    fn hand_out(&mut self, queue: &mut Queue<N, Q>, chord: &Chord<N>, end: &Turn) {
+    fn hand_out(&mut self, queue: &mut Queue<N, Q>, chord: &Chord<N>, end: &Turn<N>) {
         let start = &chord.turn;
+        let (start_to, at_end) = chord.zones(end);
+        let (start_share, end_share) = chord.shares(self.bends.accelerations(), end);
+        let end_from = chord.length - at_end;
         let mut from = 0.0;
         for _ in 0..chord.moves {
             let Some(Queued::Move(straight)) = queue.get_mut(self.outlook.len()) else {
                 break;
             };
             let to = from + straight.length;
-            let end_from = chord.length - end.spread;
-            for (turn, within) in [(start, from <= start.spread), (end, from >= end_from)] {
+            for (turn, within) in [(start, from <= start_to), (end, from >= end_from)] {
                 if within && turn.most < straight.entry {
                     (straight.entry, straight.low) = (turn.most, LowPoint::Bend);
                 }
             }
-            let in_start = (to.min(start.spread) - from).max(0.0);
+            let in_start = (to.min(start_to) - from).max(0.0);
             let in_end = (to - from.max(end_from)).max(0.0);
-            let share = in_start * start.share() + in_end * end.share();
+            let share = in_start * start_share + in_end * end_share;
             straight.bend = straight.length / share;
             let braking = straight.braking();
             self.outlook.push(braking);

@@ -1,10 +1,13 @@
 //! A move in the queue, and what is known of it when it comes in and when it leaves.
 
-use crate::brake_map::{BrakeMap, ROOM};
+use crate::brake_map::BrakeMap;
 use crate::braking::Bound;
 use crate::coordinate::Point;
 use crate::math::{abs, sqrt};
 use crate::reason::{Limit, LowPoint};
+
+/// A profile needs some acceleration, however much a bend takes.
+const MOST_TURN: f32 = 0.97;
 
 /// What waits in the queue.
 #[derive(Clone, Copy, Debug)]
@@ -29,7 +32,7 @@ pub(crate) struct Straight<const N: usize> {
     /// The most v² at its start, and the place that sets it.
     pub entry: f32,
     pub low: LowPoint,
-    /// v² at which a bend along it takes the whole acceleration; infinite where it is straight.
+    /// v² at which a bend leaves no acceleration along it; infinite where it is straight.
     pub bend: f32,
 }
 
@@ -46,7 +49,7 @@ impl<const N: usize> Straight<N> {
     /// axes allow: corners and stops can always be kept.
     pub fn exit_v2(&self, length: f32, entry: f32, bound: &Bound) -> f32 {
         let reach = 2.0 * self.acceleration * length;
-        let reached = (entry + reach) / (1.0 + ROOM * reach / self.bend);
+        let reached = (entry + reach) / (1.0 + reach / self.bend);
         bound
             .v2
             .min(self.cap * self.cap)
@@ -60,9 +63,9 @@ impl<const N: usize> Straight<N> {
         if self.bend == f32::INFINITY {
             return self.acceleration;
         }
-        let turn = (self.cap * self.cap / self.bend).min(1.0);
+        let turn = (self.cap * self.cap / self.bend).min(MOST_TURN);
         let asked = abs(exit - entry) / (2.0 * length);
-        (self.acceleration * (1.0 - ROOM * turn)).max(asked)
+        (self.acceleration * (1.0 - turn)).max(asked)
     }
 
     /// Braking over it.
@@ -106,7 +109,7 @@ pub struct PlannedMove {
     pub exit_v2: f32,
     /// The most v² that corner, bends and caps allow at its start, mm²/s².
     pub limit_v2: f32,
-    /// The v² at which a bend along it takes the whole acceleration, mm²/s²; infinite where it is
-    /// straight. At v² = b, speed may change by 1 − 0.95·b/`bend_v2` of the acceleration.
+    /// The v² at which a bend along it leaves no acceleration along it, mm²/s²; infinite where it is
+    /// straight. At v² = b, speed may change with the part 1 − b/`bend_v2` of the acceleration.
     pub bend_v2: f32,
 }

@@ -1,7 +1,7 @@
 //! The few operations on small vectors that planning needs.
 
 use crate::coordinate::Point;
-use crate::math::{abs, roots, sqrt};
+use crate::math::{abs, roots};
 
 /// Displacement, mm.
 pub(crate) fn displacement<const N: usize>(from: &Point<N>, to: &Point<N>) -> [f32; N] {
@@ -51,10 +51,9 @@ impl<const N: usize> Limits<N> {
         most
     }
 
-    /// The same for all axes together: the length of `direction`, each axis measured by its limit.
-    pub fn together(&self, direction: &[f32; N]) -> f32 {
-        let parts: [f32; N] = core::array::from_fn(|i| direction[i] * self.0[i]);
-        sqrt(square(&parts))
+    /// Each component of `direction` as a part of its axis's limit.
+    pub fn parts(&self, direction: &[f32; N]) -> [f32; N] {
+        core::array::from_fn(|i| abs(direction[i]) * self.0[i])
     }
 
     /// 1 over the least of the limits.

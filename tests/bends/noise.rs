@@ -40,7 +40,8 @@ fn scattered(k: u32) -> f64 {
 #[test]
 fn noise_below_it_does_not() {
     let deviation = f64::from(DEVIATION);
-    for amplitude in [deviation / 8.0, deviation / 16.0, deviation / 32.0] {
+    // Up to here a corner lies within δ/8 of the chord past it, and does not count.
+    for amplitude in [deviation / 16.0, deviation / 32.0, deviation / 64.0] {
         // From one side to the other, directions change by at most w = 4·amplitude/chord; the
         // corner rule 8·δ·A/w² stays above v² for chord ≥ 4·amplitude·v/√(8·δ·A), 5 % aside
         // for c(1+c)/2 and the ends.

@@ -19,8 +19,12 @@ pub const DEVIATION: f32 = 0.02;
 pub const MOST: f64 = 1.10;
 pub const MOST_COARSE: f64 = 1.4;
 
-/// Chords up to here, mm, are short: in v·T = √(8δr) there is room for two and more, down to a
-/// radius of 1 mm.
+/// The same at a lone corner.
+pub const LONE: f64 = 2.1;
+
+/// Chords up to here, mm, are short: in v·T = √(8δr) there is room for four and more, down to a
+/// radius of 4 mm. With fewer, corners show one by one: a window of T holds n + 1 where it holds n
+/// on the mean.
 pub const SHORT: f64 = 0.2;
 
 /// A machine with these acceleration limits, mm/s².
@@ -58,7 +62,7 @@ pub fn plane<const N: usize>() -> [Shape<N>; 6] {
 }
 
 fn outwards<const N: usize>(chord: f64) -> Path<N> {
-    shapes::spiral([0.5, 10.0], 1.0, chord)
+    shapes::spiral([4.0, 10.0], 1.0, chord)
 }
 
 /// The job along a path, from its first point.

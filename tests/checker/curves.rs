@@ -15,7 +15,7 @@ use spokeshave_sim::motion::Point;
 
 const ROWS: [(&str, f64); 3] = [
     ("bend acceleration", 1.1),
-    ("close corner acceleration", 1.4),
+    ("close turn acceleration", 1.4),
     ("corner acceleration", 2.1),
 ];
 
@@ -210,12 +210,12 @@ fn corners_that_half_merge() {
             let report = job(speed).run(&ANY_SPEED);
             assert_clean(&report, &what);
             assert!(ratio(&report, "corner acceleration") < 1.1, "{what}");
-            let found = ratio(&report, "close corner acceleration");
+            let found = ratio(&report, "close turn acceleration");
             assert!((0.98..1.4).contains(&found), "{found}, {chord}, {what}");
             let report = job(1.3 * speed).run(&ANY_SPEED);
             if machine.axes[0].speed_limit_mm_s > 1.3 * speed {
                 assert!(
-                    !row(&report, "close corner acceleration").pass
+                    !row(&report, "close turn acceleration").pass
                         || !row(&report, "bend acceleration").pass,
                     "{chord}, {what}"
                 );

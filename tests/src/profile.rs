@@ -15,12 +15,12 @@ pub struct Stretch {
     pub acceleration: f64,
     /// Most v² where it begins.
     pub entry: f64,
-    /// The v² at which a bend along it takes the whole acceleration; infinite where it is straight.
+    /// The v² at which a bend along it leaves no acceleration; infinite where it is straight.
     pub bend: f64,
 }
 
-/// The part of a bend's own acceleration that speeding up and braking make room for.
-const ROOM: f64 = 0.95;
+/// The most that a bend takes of the acceleration of a profile.
+const MOST_TURN: f64 = 0.97;
 
 impl Stretch {
     /// How much v² can change over it.
@@ -30,7 +30,7 @@ impl Stretch {
 
     /// By what part of v² less it can change where the bend takes its share.
     pub fn share(&self) -> f64 {
-        ROOM * self.change() / self.bend
+        self.change() / self.bend
     }
 
     /// Acceleration of the profile from v² = `b0` to v² = `b1`: what the bend leaves at the cap, and
@@ -39,7 +39,7 @@ impl Stretch {
         if self.bend.is_infinite() {
             return self.acceleration;
         }
-        let left = 1.0 - ROOM * (self.cap * self.cap / self.bend).min(1.0);
+        let left = 1.0 - (self.cap * self.cap / self.bend).min(MOST_TURN);
         (self.acceleration * left).max((b1 - b0).abs() / (2.0 * self.length))
     }
 

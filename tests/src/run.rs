@@ -8,11 +8,8 @@ use spokeshave::{Event, PlanError, Planner, Pulse, PulseGenerator, Ramp};
 /// # Panics
 /// Where the planner refuses a move.
 pub fn ramps<const N: usize, const Q: usize>(job: &Job<N>, depth: usize) -> Vec<Ramp<N>> {
-    plan(
-        Box::new(Planner::<N, Q>::new(job.machine, job.start)),
-        job,
-        depth,
-    )
+    let mut planner: Box<Planner<N, Q>> = Box::new(Planner::new(job.machine, job.start));
+    plan(&mut planner, job, depth)
 }
 
 /// The same by the corner rule alone, without the law of bends.
@@ -25,11 +22,11 @@ pub fn ramps_of_corners<const N: usize, const Q: usize>(
 ) -> Vec<Ramp<N>> {
     let mut planner: Box<Planner<N, Q>> = Box::new(Planner::new(job.machine, job.start));
     planner.leave_out_bends();
-    plan(planner, job, depth)
+    plan(&mut planner, job, depth)
 }
 
 fn plan<const N: usize, const Q: usize>(
-    mut planner: Box<Planner<N, Q>>,
+    planner: &mut Planner<N, Q>,
     job: &Job<N>,
     depth: usize,
 ) -> Vec<Ramp<N>> {

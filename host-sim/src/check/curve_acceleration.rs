@@ -37,7 +37,7 @@ const CLASSES: [(Class, &str, f64, &str); 3] = [
     ),
     (
         Class::Close,
-        "close corner acceleration",
+        "close turn acceleration",
         1.4,
         "where corners lie so close together that they half merge",
     ),

@@ -35,7 +35,7 @@ fn limits_show_which_side_is_allowed_and_short_times_show_digits() {
     for name in ["feed", "axis speed, x", "straight acceleration, z", "rest"] {
         assert!(row(name).contains('≤'), "{}", row(name));
     }
-    assert!(row("corners and bends").contains('%'));
+    assert!(row("corners").contains('%'));
     // No corners lie close together, so one row has nothing to measure.
     assert!(out.contains(" checks pass, "), "{out}");
     // What is not checked is the last word.

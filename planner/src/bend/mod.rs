@@ -1,0 +1,226 @@
+//! The law of bends: in no stretch of T = √(8δ/A) may the velocity vector change by more than A·T.
+//!
+//! Over a stretch of path of length d in which the direction changes by Δu, at speed v, that is
+//! v² ≤ A·d²/(8δ) unless d·|Δu| < 8δ. So the shortest stretch around a place with d·|Δu| = 8δ
+//! limits it, to v² = A·d/|Δu|: on a circle the centripetal limit A·r, whatever δ (v²/r, any
+//! mechanics text). A is what all axes together allow along Δu, each measured by its own limit:
+//! A = 1/|(Δu₁/a₁, Δu₂/a₂ …)| for |Δu| = 1, so that a circle is passed at one speed all around.
+//!
+//! The path is given as chords. The turn between two of them happens over its inscribed circle,
+//! tan(φ/2)·R = δ(1 + c)/s to each side, and at most over half of the shorter chord; in between, the
+//! direction goes evenly. Stretches that begin or end where a turn does are tried, each with the
+//! one other end at which d·|Δu| comes to 8δ. A turn by itself is left to the corner rule.
+
+mod chord;
+mod stretch;
+
+pub(crate) use chord::{Chord, Turn};
+
+use crate::brake_map::BrakeMap;
+use crate::math::sqrt;
+use crate::reason::LowPoint;
+use crate::vector::{Limits, change, square};
+use heapless::Deque;
+
+/// Most chords that are looked back at. A smooth curve is no further than δ/8 from its chords, so
+/// that each is at least 1/√8 of the stretch that limits it: five matter there.
+const LOOK_BACK: usize = 16;
+
+/// The change of velocity at two turns within T together, as a multiple of A·T.
+const PAIR: f32 = 1.7;
+
+#[derive(Debug)]
+pub(crate) struct Bends<const N: usize> {
+    accelerations: Limits<N>,
+    /// 8δ, mm.
+    window: f32,
+    chords: Deque<Chord<N>, LOOK_BACK>,
+    /// So many chords at the front are out of the caller's hands.
+    settled: usize,
+}
+
+impl<const N: usize> Bends<N> {
+    pub fn new(accelerations: Limits<N>, deviation: f32) -> Self {
+        Self {
+            accelerations,
+            window: 8.0 * deviation,
+            chords: Deque::new(),
+            settled: 0,
+        }
+    }
+
+    /// Square of the length of a stretch that cannot limit v² = `v2` any more.
+    pub fn out_of_reach(&self, v2: f32) -> f32 {
+        v2 * self.window * self.accelerations.weakest()
+    }
+
+    /// The path ends here, in rest. Stretches that it cuts off never come to 8δ: what they turn in the
+    /// length that they have counts.
+    pub fn end(&mut self) {
+        let Some(last) = self.chords.back().copied() else {
+            return;
+        };
+        let mut back = 0.0;
+        // Behind the newest turn, which is a corner by itself.
+        for j in (0..self.chords.len().saturating_sub(1)).rev() {
+            let Some(chord) = self.chords.get(j).copied() else {
+                break;
+            };
+            back += chord.length;
+            let before = j.checked_sub(1).and_then(|j| self.chords.get(j));
+            let places = [
+                (1, -chord.turn.spread, Some(chord.way)),
+                (0, chord.turn.spread, before.map(|before| before.way)),
+            ];
+            for (side, offset, way) in places {
+                if let Some(way) = way
+                    && !chord.turn.met[side]
+                {
+                    let turned = change(&way, &last.way);
+                    let rate = self.rate(&turned, back + offset + last.length);
+                    self.each(-last.length, back + offset, |turn| turn.limit(&rate));
+                }
+            }
+            if chord.from_rest {
+                break;
+            }
+        }
+    }
+
+    /// The next chord must wait until one is settled.
+    pub fn is_full(&self) -> bool {
+        self.settled == 0 && self.chords.is_full()
+    }
+
+    /// Takes in the next chord, with all that its turn means.
+    pub fn close(&mut self, chord: Chord<N>) {
+        if chord.from_rest {
+            self.chords.clear();
+            self.settled = 0;
+        } else if self.chords.is_full() {
+            self.chords.pop_front();
+            self.settled = self.settled.saturating_sub(1);
+        }
+        let _ = self.chords.push_back(chord);
+        self.relate();
+    }
+
+    /// The oldest chord that is not settled and the turn at its end, if no later chord can change
+    /// what they allow, or whatever `anyway`.
+    pub fn ripe(&self, anyway: bool) -> Option<(Chord<N>, Turn<N>)> {
+        let chord = self.chords.get(self.settled)?;
+        let Some(next) = self.chords.get(self.settled + 1) else {
+            return anyway.then_some((*chord, Turn::NONE));
+        };
+        let behind: f32 = self
+            .chords
+            .iter()
+            .skip(self.settled + 1)
+            .map(|chord| chord.length)
+            .sum();
+        // Less the newest chord, whose own end is open, and with what its turn takes of it.
+        let newest = self.chords.back()?;
+        let past = behind - newest.length + newest.turn.spread;
+        let fastest = chord.fastest.max(next.fastest);
+        let done =
+            |turn: &Turn<N>, past: f32| past * past >= self.out_of_reach(turn.most.min(fastest));
+        (anyway || done(&next.turn, past) && done(&chord.turn, past + chord.length))
+            .then_some((*chord, next.turn))
+    }
+
+    /// The chord that [`Self::ripe`] gave is out of the caller's hands.
+    pub fn settle(&mut self) {
+        self.settled += 1;
+    }
+
+    /// Braking over all chords that are not settled, each taken as a whole.
+    pub fn braking(&self) -> BrakeMap {
+        let mut all = BrakeMap::NONE;
+        let mut end = Turn::NONE;
+        for chord in self.chords.iter().skip(self.settled).rev() {
+            let turn = &chord.turn;
+            let (at_start, at_end) = chord.zones(&end);
+            let (start_share, end_share) = chord.shares(&self.accelerations, &end);
+            let share = (at_start * start_share + at_end * end_share) / chord.length;
+            all = chord
+                .braking
+                .on_bend(share, turn.most, LowPoint::Bend)
+                .then(&all);
+            end = chord.turn;
+        }
+        all
+    }
+
+    /// The most v² at the two newest turns, of which both may fall in one T: their change of velocity
+    /// together is held to [`PAIR`] of A·T, unless the way between takes T, speeding up and braking
+    /// again counted.
+    fn pair(&self) -> f32 {
+        let newest = self.chords.len().saturating_sub(1);
+        let chord = |back: usize| newest.checked_sub(back).and_then(|k| self.chords.get(k));
+        let (Some(next), Some(between), Some(first)) = (chord(0), chord(1), chord(2)) else {
+            return f32::INFINITY;
+        };
+        let turned = change(&first.way, &next.way);
+        let (share, _) = self.accelerations.share(&turned);
+        if between.from_rest || share <= 0.0 {
+            return f32::INFINITY;
+        }
+        // A·|Δu| = |Δu|²/share, and T² = 8δ/A.
+        let size2 = square(&turned);
+        let t = sqrt(self.window * share / sqrt(size2));
+        let (along, _) = self.accelerations.share(&between.way);
+        let apart = (between.length / t - 0.25 * t / along).max(0.0);
+        let together = PAIR * PAIR * self.window / (share * sqrt(size2));
+        together.max(apart * apart)
+    }
+
+    pub fn accelerations(&self) -> &Limits<N> {
+        &self.accelerations
+    }
+
+    /// What a change of direction over a length asks of each axis, as a part of its limit per v².
+    fn rate(&self, turned: &[f32; N], length: f32) -> [f32; N] {
+        self.accelerations.parts(turned).map(|part| part / length)
+    }
+
+    /// Finds out how far the turn at the start of the newest chord spreads, and tries all
+    /// stretches that end where it begins or ends.
+    fn relate(&mut self) {
+        let newest = self.chords.len().saturating_sub(1);
+        let (Some(new), Some(old)) = (
+            self.chords.get(newest),
+            newest.checked_sub(1).and_then(|last| self.chords.get(last)),
+        ) else {
+            return;
+        };
+        let turned = change(&old.way, &new.way);
+        let half2 = 0.25 * square(&turned);
+        // Directions are right to 2⁻²³ or so: below that, nothing is known to turn.
+        if new.from_rest || half2 < f32::EPSILON * f32::EPSILON {
+            return;
+        }
+        let s = sqrt(half2);
+        let c = sqrt((1.0 - half2).max(0.0));
+        let asked = 0.125 * self.window * (1.0 + c) / s;
+        let spread = asked.min(0.5 * old.length).min(0.5 * new.length);
+        let flat = old.length - spread - old.turn.spread;
+        let (way, before) = (new.way, old.way);
+        let fastest = new.fastest.max(old.fastest);
+        let pair = self.pair();
+        // Where the old turn's end is this one's beginning, it has been tried.
+        let tried = flat <= 1e-3 * old.length;
+        if let Some(new) = self.chords.back_mut() {
+            new.turn = Turn {
+                spread,
+                lone: spread >= asked,
+                met: [false; 2],
+                most: pair,
+                ..Turn::NONE
+            };
+        }
+        if let Some(old) = self.chords.get_mut(newest.saturating_sub(1)) {
+            old.turn.most = old.turn.most.min(pair);
+        }
+        self.walk_back(way, before, spread, fastest, tried);
+    }
+}
