@@ -6,8 +6,11 @@ use spokeshave_benches::{belt_router, floor, textbook, wave};
 use std::hint::black_box;
 
 /// Sends the whole path through the look-ahead and takes every junction's speed out.
-fn plan<const Q: usize>(machine: &Machine<3>, path: &[Point<3>]) -> f32 {
+fn plan<const Q: usize>(machine: &Machine<3>, path: &[Point<3>], bends: bool) -> f32 {
     let mut moves: LookAhead<3, Q> = LookAhead::new(machine, [Coordinate::ZERO; 3]);
+    if !bends {
+        moves.leave_out_bends();
+    }
     let mut sum = 0.0;
     for to in path {
         if moves.is_full() {
@@ -40,12 +43,18 @@ fn lookahead(c: &mut Criterion) {
     group.bench_function("floor", |b| {
         b.iter(|| floor::moves(&machine, start, black_box(&path)));
     });
-    group.bench_function("queue of 32", |b| {
-        b.iter(|| plan::<32>(&machine, black_box(&path)))
-    });
-    group.bench_function("queue of 1024", |b| {
-        b.iter(|| plan::<1024>(&machine, black_box(&path)));
-    });
+    let fine = wave(20_000, 0.02);
+    for (law, bends) in [("", true), (", corners alone", false)] {
+        group.bench_function(format!("queue of 32{law}"), |b| {
+            b.iter(|| plan::<32>(&machine, black_box(&path), bends));
+        });
+        group.bench_function(format!("queue of 1024{law}"), |b| {
+            b.iter(|| plan::<1024>(&machine, black_box(&path), bends));
+        });
+        group.bench_function(format!("queue of 1024, 0.02 mm{law}"), |b| {
+            b.iter(|| plan::<1024>(&machine, black_box(&fine), bends));
+        });
+    }
     group.bench_function("queue of 32, with its ramps", |b| {
         b.iter(|| ramps::<32>(&machine, black_box(&path)));
     });

@@ -1,7 +1,7 @@
 //! The course of the path ahead: joins moves to chords, has the law of bends applied to them, and
 //! hands each move its final limits once no move to come can change them.
 
-use crate::bend::{Bends, Chord, Turn};
+use crate::bend::{Bends, Chord, Ripe, Turn};
 use crate::brake_map::{BrakeMap, Passing};
 use crate::braking::BrakingQueue;
 use crate::coordinate::Point;
@@ -94,13 +94,13 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
     /// Makes the limits of the front move final, known or not.
     pub fn settle_front(&mut self, queue: &mut Queue<N, Q>) {
         if self.on && self.outlook.len() == 0 {
-            if self.bends.ripe(true).is_none() {
+            if self.bends.all_settled() {
                 self.close(queue);
             }
             if self.outlook.len() == 0
-                && let Some((chord, end)) = self.bends.ripe(true)
+                && let Some(chord) = self.bends.ripe(true)
             {
-                self.hand_out(queue, &chord, &end);
+                self.hand_out(queue, &chord);
             }
         }
     }
@@ -131,9 +131,9 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         let (_, way) = split(&displacement(self.thinner.from(), &self.end));
         let chord = Chord { way, ..self.open };
         if self.bends.is_full()
-            && let Some((oldest, end)) = self.bends.ripe(true)
+            && let Some(oldest) = self.bends.ripe(true)
         {
-            self.hand_out(queue, &oldest, &end);
+            self.hand_out(queue, &oldest);
         }
         self.bends.close(chord);
         self.open = nothing(false);
@@ -143,37 +143,33 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
     }
 
     fn settle(&mut self, queue: &mut Queue<N, Q>, anyway: bool) {
-        while let Some((chord, end)) = self.bends.ripe(anyway) {
-            self.hand_out(queue, &chord, &end);
+        while let Some(chord) = self.bends.ripe(anyway) {
+            self.hand_out(queue, &chord);
         }
     }
 
     /// Gives the moves of a chord the limits of the turns at its start and its end.
-    fn hand_out(&mut self, queue: &mut Queue<N, Q>, chord: &Chord<N>, end: &Turn<N>) {
-        let start = &chord.turn;
-        let (start_to, at_end) = chord.zones(end);
-        let (start_share, end_share) = chord.shares(self.bends.accelerations(), end);
-        let end_from = chord.length - at_end;
+    fn hand_out(&mut self, queue: &mut Queue<N, Q>, chord: &Ripe) {
+        let (start, end) = (&chord.start, &chord.end);
+        let end_from = chord.length - end.reach;
         let mut from = 0.0;
         for _ in 0..chord.moves {
             let Some(Queued::Move(straight)) = queue.get_mut(self.outlook.len()) else {
                 break;
             };
             let to = from + straight.length;
-            for (turn, within) in [(start, from <= start_to), (end, from >= end_from)] {
-                if within && turn.most < straight.entry {
-                    (straight.entry, straight.low) = (turn.most, LowPoint::Bend);
+            for (zone, within) in [(start, from <= start.reach), (end, from >= end_from)] {
+                if within && zone.most < straight.entry {
+                    (straight.entry, straight.low) = (zone.most, LowPoint::Bend);
                 }
             }
-            let in_start = (to.min(start_to) - from).max(0.0);
+            let in_start = (to.min(start.reach) - from).max(0.0);
             let in_end = (to - from.max(end_from)).max(0.0);
-            let share = in_start * start_share + in_end * end_share;
-            straight.bend = straight.length / share;
+            straight.bend = straight.length / (in_start * start.share + in_end * end.share);
             let braking = straight.braking();
             self.outlook.push(braking);
             from = to;
         }
-        self.bends.settle();
         self.fresh = false;
     }
 }

@@ -9,8 +9,8 @@
 //! both where two overlap: in a plane that is exact, elsewhere a little less than all.
 
 use crate::coordinate::Point;
-use crate::math::sqrt;
-use crate::vector::{displacement, dot, split, square};
+use crate::math::{roots, sqrt};
+use crate::vector::{displacement, dot, square};
 
 /// A chord that can still grow.
 #[derive(Clone, Copy, Debug)]
@@ -51,13 +51,12 @@ impl<const N: usize> Thinner<N> {
     /// Goes on to `target`, along `heading`; false, and no change, where a vertex before it would
     /// then lie too far beside the chord, or the path turns back.
     pub fn extend(&mut self, target: &Point<N>, heading: &[f32; N]) -> bool {
-        let (length, way) = split(&displacement(&self.from, target));
+        let way = displacement(&self.from, target);
+        let (_, inverse) = roots(square(&way));
+        let way = way.map(|x| x * inverse);
         // Near the start any direction passes.
-        let width = if length > self.tolerance {
-            self.tolerance / length
-        } else {
-            3.0
-        };
+        let width = (self.tolerance * inverse).min(1.0);
+        let width = if width < 1.0 { width } else { 3.0 };
         let Some(old) = &self.sleeve else {
             self.sleeve = Some(Sleeve { way, width });
             return true;

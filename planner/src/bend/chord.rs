@@ -1,8 +1,7 @@
 //! Chords, and the turns between them.
 
 use crate::brake_map::BrakeMap;
-use crate::math::sqrt;
-use crate::vector::{Limits, square};
+use crate::vector::Limits;
 
 /// How far past its limit turning and changing speed together may take an axis. With nothing, the
 /// machine could not slow within a bend at all where both ask for the same axis.
@@ -44,29 +43,9 @@ impl<const N: usize> Chord<N> {
         (at_start * part, at_end * part)
     }
 
-    /// How much the turn at its start and the one at its end take of the acceleration along it, per
-    /// v².
-    ///
-    /// Where the turn asks for a part r·v² of an axis and full acceleration along the chord for a
-    /// part p, acceleration is reduced to the part 1 − s·v², with s the least that keeps
-    /// p·(1 − s·v²) + r·v² within [`BOTH`] up to the highest speed.
-    pub fn shares(&self, accelerations: &Limits<N>, end: &Turn<N>) -> (f32, f32) {
-        let (most, _) = accelerations.share(&self.way);
-        let along = accelerations.parts(&self.way).map(|part| part / most);
-        let share = |turn: &Turn<N>| {
-            if turn.lone {
-                return 0.0;
-            }
-            let top = turn.most.min(self.fastest);
-            let left = along
-                .iter()
-                .zip(&turn.rate)
-                .filter(|(along, _)| **along > 0.0)
-                .map(|(along, rate)| (BOTH - rate * top) / along)
-                .fold(1.0, f32::min);
-            (1.0 - left.max(LEFT)) / top
-        };
-        (share(&self.turn), share(end))
+    /// What the turn at its start takes of the acceleration along it, per v².
+    pub fn share(&mut self, accelerations: &Limits<N>) -> f32 {
+        self.turn.share(accelerations, &self.way, self.fastest)
     }
 }
 
@@ -81,15 +60,28 @@ pub(crate) struct Turn<const N: usize> {
     pub most: f32,
     /// What turning asks of each axis, as a part of its limit per v².
     pub rate: [f32; N],
+    /// How much of the acceleration along the path it takes per v²; `None` until it is asked for.
+    pub(super) share: Option<f32>,
     /// For stretches that begin where it begins, and where it ends: the other end is found.
     pub met: [bool; 2],
 }
 
-/// The larger of each component.
-pub(super) fn most<const N: usize>(of: &mut [f32; N], and: &[f32; N]) {
+/// What a stretch asks of each axis, as a part of its limit per v², and the most v² that this leaves.
+pub(crate) struct Asked<const N: usize> {
+    pub v2: f32,
+    pub rate: [f32; N],
+}
+
+/// The larger of each component; whether that changes anything.
+pub(super) fn most<const N: usize>(of: &mut [f32; N], and: &[f32; N]) -> bool {
+    let mut more = false;
     for (most, other) in of.iter_mut().zip(and) {
-        *most = most.max(*other);
+        if *other > *most {
+            *most = *other;
+            more = true;
+        }
     }
+    more
 }
 
 impl<const N: usize> Turn<N> {
@@ -99,17 +91,47 @@ impl<const N: usize> Turn<N> {
         lone: true,
         most: f32::INFINITY,
         rate: [0.0; N],
+        share: None,
         met: [true; 2],
     };
 
-    /// A stretch that comes to 8δ asks so much of each axis.
-    pub fn limit(&mut self, rate: &[f32; N]) {
-        self.most = self.most.min(1.0 / sqrt(square(rate)));
-        self.bend(rate);
+    /// A stretch that comes to 8δ asks so much.
+    pub fn limit(&mut self, asked: &Asked<N>) {
+        if asked.v2 < self.most {
+            self.most = asked.v2;
+            self.share = None;
+        }
+        self.bend(&asked.rate);
     }
 
     /// A stretch asks so much of each axis, which may limit nothing.
     pub fn bend(&mut self, rate: &[f32; N]) {
-        most(&mut self.rate, rate);
+        if most(&mut self.rate, rate) {
+            self.share = None;
+        }
+    }
+
+    /// How much of the acceleration along `way` it takes per v², up to v² = `fastest`.
+    ///
+    /// Where the turn asks for a part r·v² of an axis and full acceleration along the path for a
+    /// part p, acceleration is reduced to the part 1 − s·v², with s the least that keeps
+    /// p·(1 − s·v²) + r·v² within [`BOTH`] up to the highest speed.
+    pub fn share(&mut self, accelerations: &Limits<N>, way: &[f32; N], fastest: f32) -> f32 {
+        if self.lone {
+            return 0.0;
+        }
+        *self.share.get_or_insert_with(|| {
+            let top = self.most.min(fastest);
+            let (most, _) = accelerations.share(way);
+            let mut left = 1.0_f32;
+            for (part, rate) in accelerations.parts(way).iter().zip(&self.rate) {
+                // Both as parts of what the axis asked most uses.
+                let room = (BOTH - rate * top) * most;
+                if room < left * part {
+                    left = room / part;
+                }
+            }
+            (1.0 - left.max(LEFT)) / top
+        })
     }
 }

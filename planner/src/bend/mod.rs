@@ -16,6 +16,9 @@ mod stretch;
 
 pub(crate) use chord::{Chord, Turn};
 
+use chord::Asked;
+use stretch::Newest;
+
 use crate::brake_map::BrakeMap;
 use crate::math::sqrt;
 use crate::reason::LowPoint;
@@ -28,6 +31,25 @@ const LOOK_BACK: usize = 16;
 
 /// The change of velocity at two turns within T together, as a multiple of A·T.
 const PAIR: f32 = 1.7;
+
+/// A chord whose limits are final.
+pub(crate) struct Ripe {
+    pub moves: u32,
+    pub length: f32,
+    /// The parts of it that belong to the turns at its ends.
+    pub start: Zone,
+    pub end: Zone,
+}
+
+/// The part of a chord that belongs to a turn.
+pub(crate) struct Zone {
+    /// How long, mm.
+    pub reach: f32,
+    /// Most v² within.
+    pub most: f32,
+    /// How much of the acceleration along the path the turn takes, per v².
+    pub share: f32,
+}
 
 #[derive(Debug)]
 pub(crate) struct Bends<const N: usize> {
@@ -77,8 +99,8 @@ impl<const N: usize> Bends<N> {
                     && !chord.turn.met[side]
                 {
                     let turned = change(&way, &last.way);
-                    let rate = self.rate(&turned, back + offset + last.length);
-                    self.each(-last.length, back + offset, |turn| turn.limit(&rate));
+                    let asked = self.asked(&turned, back + offset + last.length);
+                    self.each(-last.length, back + offset, |turn| turn.limit(&asked));
                 }
             }
             if chord.from_rest {
@@ -90,6 +112,11 @@ impl<const N: usize> Bends<N> {
     /// The next chord must wait until one is settled.
     pub fn is_full(&self) -> bool {
         self.settled == 0 && self.chords.is_full()
+    }
+
+    /// Every chord is settled.
+    pub fn all_settled(&self) -> bool {
+        self.settled >= self.chords.len()
     }
 
     /// Takes in the next chord, with all that its turn means.
@@ -105,12 +132,45 @@ impl<const N: usize> Bends<N> {
         self.relate();
     }
 
-    /// The oldest chord that is not settled and the turn at its end, if no later chord can change
-    /// what they allow, or whatever `anyway`.
-    pub fn ripe(&self, anyway: bool) -> Option<(Chord<N>, Turn<N>)> {
+    /// The oldest chord that is not settled, if no later chord can change what its turns allow, or
+    /// whatever `anyway`.
+    pub fn ripe(&mut self, anyway: bool) -> Option<Ripe> {
+        (anyway || self.is_ripe()?).then(|| self.take())?
+    }
+
+    fn take(&mut self) -> Option<Ripe> {
+        let accelerations = self.accelerations;
+        let (end, end_share) = match self.chords.get_mut(self.settled + 1) {
+            Some(next) => {
+                let share = next.share(&accelerations);
+                (next.turn, share)
+            }
+            None => (Turn::NONE, 0.0),
+        };
+        let chord = self.chords.get_mut(self.settled)?;
+        let start_share = chord.share(&accelerations);
+        let (at_start, at_end) = chord.zones(&end);
+        self.settled += 1;
+        Some(Ripe {
+            moves: chord.moves,
+            length: chord.length,
+            start: Zone {
+                reach: at_start,
+                most: chord.turn.most,
+                share: start_share,
+            },
+            end: Zone {
+                reach: at_end,
+                most: end.most,
+                share: end_share,
+            },
+        })
+    }
+
+    fn is_ripe(&self) -> Option<bool> {
         let chord = self.chords.get(self.settled)?;
         let Some(next) = self.chords.get(self.settled + 1) else {
-            return anyway.then_some((*chord, Turn::NONE));
+            return Some(false);
         };
         let behind: f32 = self
             .chords
@@ -124,29 +184,22 @@ impl<const N: usize> Bends<N> {
         let fastest = chord.fastest.max(next.fastest);
         let done =
             |turn: &Turn<N>, past: f32| past * past >= self.out_of_reach(turn.most.min(fastest));
-        (anyway || done(&next.turn, past) && done(&chord.turn, past + chord.length))
-            .then_some((*chord, next.turn))
-    }
-
-    /// The chord that [`Self::ripe`] gave is out of the caller's hands.
-    pub fn settle(&mut self) {
-        self.settled += 1;
+        Some(done(&next.turn, past) && done(&chord.turn, past + chord.length))
     }
 
     /// Braking over all chords that are not settled, each taken as a whole.
-    pub fn braking(&self) -> BrakeMap {
+    pub fn braking(&mut self) -> BrakeMap {
         let mut all = BrakeMap::NONE;
-        let mut end = Turn::NONE;
-        for chord in self.chords.iter().skip(self.settled).rev() {
-            let turn = &chord.turn;
-            let (at_start, at_end) = chord.zones(&end);
-            let (start_share, end_share) = chord.shares(&self.accelerations, &end);
-            let share = (at_start * start_share + at_end * end_share) / chord.length;
+        let mut end = (Turn::NONE, 0.0);
+        for chord in self.chords.iter_mut().skip(self.settled).rev() {
+            let (at_start, at_end) = chord.zones(&end.0);
+            let share = chord.share(&self.accelerations);
+            let bent = (at_start * share + at_end * end.1) / chord.length;
             all = chord
                 .braking
-                .on_bend(share, turn.most, LowPoint::Bend)
+                .on_bend(bent, chord.turn.most, LowPoint::Bend)
                 .then(&all);
-            end = chord.turn;
+            end = (chord.turn, share);
         }
         all
     }
@@ -174,8 +227,13 @@ impl<const N: usize> Bends<N> {
         together.max(apart * apart)
     }
 
-    pub fn accelerations(&self) -> &Limits<N> {
-        &self.accelerations
+    /// The same, and the v² that it leaves.
+    fn asked(&self, turned: &[f32; N], length: f32) -> Asked<N> {
+        let rate = self.rate(turned, length);
+        Asked {
+            v2: 1.0 / sqrt(square(&rate)),
+            rate,
+        }
     }
 
     /// What a change of direction over a length asks of each axis, as a part of its limit per v².
@@ -221,6 +279,12 @@ impl<const N: usize> Bends<N> {
         if let Some(old) = self.chords.get_mut(newest.saturating_sub(1)) {
             old.turn.most = old.turn.most.min(pair);
         }
-        self.walk_back(way, before, spread, fastest, tried);
+        self.walk_back(&Newest {
+            before,
+            after: way,
+            spread,
+            fastest,
+            tried,
+        });
     }
 }

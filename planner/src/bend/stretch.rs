@@ -1,6 +1,6 @@
 //! The stretches that end at the newest turn.
 
-use super::chord::most;
+use super::chord::{Asked, most};
 use super::{Bends, Turn};
 use crate::math::sqrt;
 use crate::vector::{change, square};
@@ -14,105 +14,108 @@ struct End<const N: usize> {
     change2: f32,
 }
 
+impl<const N: usize> End<N> {
+    fn new(from: &[f32; N], to: &[f32; N], back: f32) -> Self {
+        let change = change(from, to);
+        Self {
+            back,
+            change,
+            change2: square(&change),
+        }
+    }
+
+    /// The same direction, elsewhere.
+    fn at(self, back: f32) -> Self {
+        Self { back, ..self }
+    }
+}
+
+/// The newest turn: directions before and after, how far it spreads, and the fastest move at it.
+pub(super) struct Newest<const N: usize> {
+    pub before: [f32; N],
+    pub after: [f32; N],
+    pub spread: f32,
+    /// v²
+    pub fastest: f32,
+    /// Stretches that end where it begins were tried when the turn before came.
+    pub tried: bool,
+}
+
 impl<const N: usize> Bends<N> {
-    pub(super) fn walk_back(
-        &mut self,
-        way: [f32; N],
-        before: [f32; N],
-        spread: f32,
-        fastest: f32,
-        tried: bool,
-    ) {
-        let newest = self.chords.len().saturating_sub(1);
+    /// Tries the stretches from the newest turn back, as far as any can limit something.
+    pub(super) fn walk_back(&mut self, turn: &Newest<N>) {
+        let spread = turn.spread;
         let window2 = self.window * self.window;
         let passes = |end: &End<N>, from: f32| {
             let d = end.back + from;
             d * d * end.change2 >= window2
         };
-        let start = |change: [f32; N], back: f32| End {
-            back,
-            change,
-            change2: square(&change),
-        };
         // The last places tried, from where the turn ends and from where it begins.
-        let mut from_end = start(change(&before, &way), spread);
-        let mut from_begin = start([0.0; N], -spread);
+        let mut from_end = End::new(&turn.before, &turn.after, spread);
+        let mut from_begin = End::new(&turn.before, &turn.before, -spread);
         // A turn that fills a stretch by itself is a corner.
         let mut end_met = passes(&from_end, spread);
-        let mut begin_met = tried;
+        let mut begin_met = turn.tried;
         let mut way_back = 0.0;
         let mut top = 0.0_f32;
         // Where no stretch comes to 8δ, what the turn takes over half the longest one and more.
-        let half_reach = 0.25 * self.out_of_reach(fastest);
+        let half_reach = 0.25 * self.out_of_reach(turn.fastest);
         let mut gentle = [0.0; N];
-        for j in (0..newest).rev() {
-            let Some(chord) = self.chords.get(j) else {
+        let newest = self.chords.len().saturating_sub(1);
+        for k in (0..newest).rev() {
+            let Some(chord) = self.chords.get(k).copied() else {
                 break;
             };
-            way_back += chord.length;
-            top = top.max(chord.turn.most.min(chord.fastest));
-            let earlier = j.checked_sub(1).and_then(|j| self.chords.get(j));
-            let (turn, from_rest) = (chord.turn, chord.from_rest);
-            // The end of the turn, with the direction after it, and its beginning.
-            let places = [
-                (1, -turn.spread, Some(chord.way)),
-                (0, turn.spread, earlier.map(|chord| chord.way)),
-            ];
-            for (side, offset, direction) in places {
-                let Some(direction) = direction else { break };
+            // One direction, from the beginning of the turn behind it to the end of the one before.
+            let after = self.chords.get(k + 1).filter(|_| k + 1 < newest);
+            let behind = after.map(|next| (k + 1, 0, next.turn.spread, next.turn.met[0]));
+            let ahead = (k, 1, chord.length - chord.turn.spread, chord.turn.met[1]);
+            let to_end = End::new(&chord.way, &turn.after, 0.0);
+            let to_begin = End::new(&chord.way, &turn.before, 0.0);
+            for (owner, side, offset, met) in behind.into_iter().chain([ahead]) {
                 let back = way_back + offset;
-                let to_end = start(change(&direction, &way), back);
-                let to_begin = start(change(&direction, &before), back);
-                if !begin_met && passes(&to_begin, -spread) {
+                let (to_end, to_begin) = (to_end.at(back), to_begin.at(back));
+                let (begin_passes, end_passes) =
+                    (passes(&to_begin, -spread), passes(&to_end, spread));
+                if begin_passes && !begin_met {
                     begin_met = true;
-                    let stretch = self.stretch(&from_begin, &to_begin, -spread);
-                    self.each(spread, spread + stretch.0, |turn| turn.limit(&stretch.1));
+                    let (d, asked) = self.stretch(&from_begin, &to_begin, -spread);
+                    self.each(spread, spread + d, |turn| turn.limit(&asked));
                 }
-                if !end_met && passes(&to_end, spread) {
+                if end_passes && !end_met {
                     end_met = true;
-                    let stretch = self.stretch(&from_end, &to_end, spread);
-                    self.each(-spread, stretch.0 - spread, |turn| turn.limit(&stretch.1));
-                }
-                if from_rest {
-                    continue;
+                    let (d, asked) = self.stretch(&from_end, &to_end, spread);
+                    self.each(-spread, d - spread, |turn| turn.limit(&asked));
                 }
                 // The other way round: from a place before, to here.
-                if !turn.met[side] {
-                    if passes(&to_begin, -spread) {
-                        // Reached where the path is straight: the change is that of the whole.
-                        let d = self.window / sqrt(to_begin.change2);
-                        let rate = self.rate(&to_begin.change, d);
-                        self.each(back - d, back, |turn| turn.limit(&rate));
-                        self.meet(j, side);
-                    } else if passes(&to_end, spread) {
-                        let near = End {
-                            back: back - spread,
-                            ..to_begin
-                        };
-                        let far = End {
-                            back: back + spread,
-                            ..to_end
-                        };
-                        let stretch = self.stretch(&near, &far, 0.0);
-                        self.each(back - stretch.0, back, |turn| turn.limit(&stretch.1));
-                        self.meet(j, side);
-                    }
+                if !met && begin_passes {
+                    // Reached where the path is straight: the change is that of the whole.
+                    let d = self.window / sqrt(to_begin.change2);
+                    let asked = self.asked(&to_begin.change, d);
+                    self.each(back - d, back, |turn| turn.limit(&asked));
+                    self.meet(owner, side);
+                } else if !met && end_passes {
+                    let (near, far) = (to_begin.at(back - spread), to_end.at(back + spread));
+                    let (d, asked) = self.stretch(&near, &far, 0.0);
+                    self.each(back - d, back, |turn| turn.limit(&asked));
+                    self.meet(owner, side);
                 }
                 (from_end, from_begin) = (to_end, to_begin);
-                let d = back + spread;
-                if !end_met && d * d >= half_reach {
-                    most(&mut gentle, &self.rate(&to_end.change, d));
-                }
+            }
+            way_back += chord.length;
+            let d = from_end.back + spread;
+            if !end_met && d * d >= half_reach {
+                most(&mut gentle, &self.rate(&from_end.change, d));
             }
             // Longer stretches than this limit nothing that is left.
+            top = top.max(chord.turn.most.min(chord.fastest));
             let own = self.chords.back().map_or(0.0, |new| new.turn.most);
-            if from_rest || way_back * way_back >= self.out_of_reach(top.max(own.min(fastest))) {
+            if way_back * way_back >= self.out_of_reach(top.max(own.min(turn.fastest))) {
                 break;
             }
         }
         if !end_met {
-            let far = from_end.back;
-            self.each(-spread, far, |turn| turn.bend(&gentle));
+            self.each(-spread, from_end.back, |turn| turn.bend(&gentle));
         }
     }
 
@@ -124,7 +127,7 @@ impl<const N: usize> Bends<N> {
 
     /// Where between two ends d·|Δu| comes to 8δ, `from` further on than they are counted from: the
     /// length, and what it asks of each axis.
-    fn stretch(&self, near: &End<N>, far: &End<N>, from: f32) -> (f32, [f32; N]) {
+    fn stretch(&self, near: &End<N>, far: &End<N>, from: f32) -> (f32, Asked<N>) {
         let (d0, d1) = (near.back + from, far.back + from);
         let (g0, g1) = (sqrt(near.change2), sqrt(far.change2));
         let (longer, more) = (d1 - d0, g1 - g0);
@@ -140,7 +143,7 @@ impl<const N: usize> Bends<N> {
         let d = d0 + t * longer;
         let turned =
             core::array::from_fn(|i| near.change[i] + t * (far.change[i] - near.change[i]));
-        (d, self.rate(&turned, d))
+        (d, self.asked(&turned, d))
     }
 
     /// All turns from `near` to `far` behind the newest.
