@@ -45,7 +45,8 @@ pub(crate) struct BrakingQueue<T, const Q: usize> {
 #[derive(Debug)]
 struct Span<T> {
     item: T,
-    reach: i64,
+    /// As it was given: half as large as its whole number, which is made of it when it is needed.
+    reach: f32,
 }
 
 /// A junction that may be the one to brake for.
@@ -120,8 +121,8 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         if self.is_full() {
             return Err(item);
         }
-        let reach = units(reach);
         let span = Span { item, reach };
+        let reach = units(reach);
         if self.spans.is_empty() {
             // The entry of the front span is already decided.
             self.front_end = self.end.wrapping_add(reach);
@@ -149,7 +150,7 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         let span = self.spans.pop_front()?;
         self.front = self.front.wrapping_add(1);
         if let Some(next) = self.spans.front() {
-            self.front_end = self.front_end.wrapping_add(next.reach);
+            self.front_end = self.front_end.wrapping_add(units(next.reach));
         }
         let front = self.front;
         self.candidates.pop_front_if(|c| c.span == front);

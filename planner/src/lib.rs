@@ -22,6 +22,7 @@ mod braking;
 mod coordinate;
 mod corner;
 mod course;
+mod junction;
 mod look_ahead;
 mod machine;
 mod math;

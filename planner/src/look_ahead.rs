@@ -5,6 +5,7 @@ use crate::braking::{Bound, BrakingQueue};
 use crate::coordinate::Point;
 use crate::corner::corner;
 use crate::course::Course;
+use crate::junction::junction;
 use crate::machine::Machine;
 use crate::moves::{MoveFacts, PlannedMove, Queued, Straight};
 use crate::plan_error::PlanError;
@@ -165,7 +166,11 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         if corner_v2 == 0.0 {
             self.course.rest(&mut self.queue);
         }
-        let (entry, low) = self.junction(corner_v2, cap, cap_limit);
+        let (entry, low) = if self.stops {
+            (0.0, LowPoint::Stop)
+        } else {
+            junction(corner_v2, self.tail_cap, (cap, cap_limit))
+        };
         let straight = Straight {
             to: target,
             length,
@@ -195,23 +200,6 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         }))
     }
 
-    /// The least of the corner and the two caps, as v², and what sets it.
-    fn junction(&self, corner_v2: f32, cap: f32, cap_limit: Limit) -> (f32, LowPoint) {
-        if self.stops {
-            return (0.0, LowPoint::Stop);
-        }
-        let (slower, limit) = if cap < self.tail_cap.0 {
-            (cap, cap_limit)
-        } else {
-            self.tail_cap
-        };
-        if corner_v2 < slower * slower {
-            (corner_v2, LowPoint::Corner)
-        } else {
-            (slower * slower, slow_neighbour(limit))
-        }
-    }
-
     /// Makes the machine come to rest at the end of the last move that was pushed.
     pub fn stop(&mut self) {
         self.stops = true;
@@ -235,7 +223,10 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         }
         self.stop();
         if ticks > 0 {
-            let rest = Queued::Rest { ticks, tag };
+            let rest = Queued::Rest {
+                ticks: ticks.into(),
+                tag,
+            };
             self.queue
                 .push(rest, 0.0, LowPoint::Stop, 0.0)
                 .map_err(|_| PlanError::Full)?;
@@ -300,8 +291,9 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
     pub(crate) fn pop_rest(&mut self, now: u64) {
         let mut over = false;
         if let Some(Queued::Rest { ticks, .. }) = self.queue.get_mut(0) {
-            *ticks -= now;
-            over = *ticks == 0;
+            let left = u64::from(*ticks) - now;
+            *ticks = left.into();
+            over = left == 0;
         }
         if over {
             self.pop();
@@ -315,11 +307,3 @@ const WHOLE: f32 = 1.0 - 1.0 / 16_384.0;
 
 /// Least feed, mm/s: slower, a ramp would not get anywhere on the longest move.
 const LEAST_FEED: f32 = 0.001;
-
-/// The low point that a move at its cap is for a faster neighbour.
-pub(crate) fn slow_neighbour(cap: Limit) -> LowPoint {
-    match cap {
-        Limit::AxisSpeed(axis) => LowPoint::AxisSpeed(axis),
-        _ => LowPoint::Feed,
-    }
-}

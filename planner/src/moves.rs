@@ -9,13 +9,29 @@ use crate::reason::{Limit, LowPoint};
 /// A profile needs some acceleration, however much a bend takes.
 const MOST_TURN: f32 = 0.97;
 
+/// A count of ticks that takes no more room in a queue than a move leaves.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Ticks([u32; 2]);
+
+impl From<u64> for Ticks {
+    fn from(ticks: u64) -> Self {
+        Self([ticks as u32, (ticks >> 32) as u32])
+    }
+}
+
+impl From<Ticks> for u64 {
+    fn from(Ticks([low, high]): Ticks) -> Self {
+        Self::from(high) << 32 | Self::from(low)
+    }
+}
+
 /// What waits in the queue.
 #[derive(Clone, Copy, Debug)]
 pub(crate) enum Queued<const N: usize> {
     Move(Straight<N>),
     /// Rest for so many ticks.
     Rest {
-        ticks: u64,
+        ticks: Ticks,
         tag: u32,
     },
 }

@@ -1,7 +1,8 @@
 //! The planner: moves in, ramps out.
 
 use crate::coordinate::Point;
-use crate::look_ahead::{LookAhead, slow_neighbour};
+use crate::junction::slow_neighbour;
+use crate::look_ahead::LookAhead;
 use crate::machine::Machine;
 use crate::moves::{MoveFacts, Queued, Straight};
 use crate::plan_error::PlanError;
@@ -168,7 +169,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     pub fn next_ramp(&mut self) -> Option<Ramp<N>> {
         match *self.moves.front()? {
             Queued::Move(straight) => Some(self.slice(&straight)),
-            Queued::Rest { ticks, tag } => Some(self.resting(ticks, tag)),
+            Queued::Rest { ticks, tag } => Some(self.resting(ticks.into(), tag)),
         }
     }
 

@@ -6,6 +6,7 @@ mod braking;
 mod job_time;
 mod law;
 mod noise;
+mod noisy;
 mod random;
 mod short_queue;
 mod support;

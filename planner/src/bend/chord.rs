@@ -1,7 +1,7 @@
 //! Chords, and the turns between them.
 
 use crate::brake_map::BrakeMap;
-use crate::vector::Limits;
+use crate::vector::{Limits, split};
 
 /// How far past its limit turning and changing speed together may take an axis. With nothing, the
 /// machine could not slow within a bend at all where both ask for the same axis.
@@ -9,6 +9,9 @@ const BOTH: f32 = 0.95;
 
 /// The least part of the acceleration that a bend leaves: it is no limit of speed.
 const LEFT: f32 = 0.03;
+
+/// The share of a turn that nobody asked for yet.
+const UNKNOWN: f32 = -1.0;
 
 /// Moves that thinning made one.
 #[derive(Clone, Copy, Debug)]
@@ -43,6 +46,23 @@ impl<const N: usize> Chord<N> {
         (at_start * part, at_end * part)
     }
 
+    /// This and `next` as one: the turn between does not count for direction any more.
+    pub fn joined(&self, next: &Self) -> Self {
+        let sum: [f32; N] =
+            core::array::from_fn(|i| self.length * self.way[i] + next.length * next.way[i]);
+        let mut turn = self.turn;
+        turn.inherit(&next.turn);
+        Self {
+            way: split(&sum).1,
+            length: self.length + next.length,
+            moves: self.moves + next.moves,
+            from_rest: self.from_rest,
+            fastest: self.fastest.max(next.fastest),
+            braking: self.braking.then(&next.braking),
+            turn,
+        }
+    }
+
     /// What the turn at its start takes of the acceleration along it, per v².
     pub fn share(&mut self, accelerations: &Limits<N>) -> f32 {
         self.turn.share(accelerations, &self.way, self.fastest)
@@ -60,8 +80,8 @@ pub(crate) struct Turn<const N: usize> {
     pub most: f32,
     /// What turning asks of each axis, as a part of its limit per v².
     pub rate: [f32; N],
-    /// How much of the acceleration along the path it takes per v²; `None` until it is asked for.
-    pub(super) share: Option<f32>,
+    /// How much of the acceleration along the path it takes per v²; below 0 until it is asked for.
+    pub(super) share: f32,
     /// For stretches that begin where it begins, and where it ends: the other end is found.
     pub met: [bool; 2],
 }
@@ -88,10 +108,10 @@ impl<const N: usize> Turn<N> {
     /// Nothing turns.
     pub const NONE: Self = Self {
         spread: 0.0,
-        lone: true,
+        lone: false,
         most: f32::INFINITY,
         rate: [0.0; N],
-        share: None,
+        share: UNKNOWN,
         met: [true; 2],
     };
 
@@ -99,7 +119,7 @@ impl<const N: usize> Turn<N> {
     pub fn limit(&mut self, asked: &Asked<N>) {
         if asked.v2 < self.most {
             self.most = asked.v2;
-            self.share = None;
+            self.share = UNKNOWN;
         }
         self.bend(&asked.rate);
     }
@@ -107,8 +127,16 @@ impl<const N: usize> Turn<N> {
     /// A stretch asks so much of each axis, which may limit nothing.
     pub fn bend(&mut self, rate: &[f32; N]) {
         if most(&mut self.rate, rate) {
-            self.share = None;
+            self.share = UNKNOWN;
         }
+    }
+
+    /// What limits a neighbour limits this as well.
+    pub fn inherit(&mut self, other: &Self) {
+        self.limit(&Asked {
+            v2: other.most,
+            rate: other.rate,
+        });
     }
 
     /// How much of the acceleration along `way` it takes per v², up to v² = `fastest`.
@@ -120,7 +148,7 @@ impl<const N: usize> Turn<N> {
         if self.lone {
             return 0.0;
         }
-        *self.share.get_or_insert_with(|| {
+        if self.share < 0.0 {
             let top = self.most.min(fastest);
             let (most, _) = accelerations.share(way);
             let mut left = 1.0_f32;
@@ -131,7 +159,8 @@ impl<const N: usize> Turn<N> {
                     left = room / part;
                 }
             }
-            (1.0 - left.max(LEFT)) / top
-        })
+            self.share = (1.0 - left.max(LEFT)) / top;
+        }
+        self.share
     }
 }

@@ -12,6 +12,7 @@
 //! one other end at which d·|Δu| comes to 8δ. A turn by itself is left to the corner rule.
 
 mod chord;
+mod crowded;
 mod stretch;
 
 pub(crate) use chord::{Chord, Turn};
@@ -27,7 +28,7 @@ use heapless::Deque;
 
 /// Most chords that are looked back at. A smooth curve is no further than δ/8 from its chords, so
 /// that each is at least 1/√8 of the stretch that limits it: five matter there.
-const LOOK_BACK: usize = 16;
+const LOOK_BACK: usize = 12;
 
 /// The change of velocity at two turns within T together, as a multiple of A·T.
 const PAIR: f32 = 1.7;
@@ -59,6 +60,8 @@ pub(crate) struct Bends<const N: usize> {
     chords: Deque<Chord<N>, LOOK_BACK>,
     /// So many chords at the front are out of the caller's hands.
     settled: usize,
+    /// Further back than this from the newest turn, nothing limits anything any more, mm.
+    far: f32,
 }
 
 impl<const N: usize> Bends<N> {
@@ -68,6 +71,7 @@ impl<const N: usize> Bends<N> {
             window: 8.0 * deviation,
             chords: Deque::new(),
             settled: 0,
+            far: f32::INFINITY,
         }
     }
 
@@ -109,11 +113,6 @@ impl<const N: usize> Bends<N> {
         }
     }
 
-    /// The next chord must wait until one is settled.
-    pub fn is_full(&self) -> bool {
-        self.settled == 0 && self.chords.is_full()
-    }
-
     /// Every chord is settled.
     pub fn all_settled(&self) -> bool {
         self.settled >= self.chords.len()
@@ -125,8 +124,7 @@ impl<const N: usize> Bends<N> {
             self.chords.clear();
             self.settled = 0;
         } else if self.chords.is_full() {
-            self.chords.pop_front();
-            self.settled = self.settled.saturating_sub(1);
+            self.make_room();
         }
         let _ = self.chords.push_back(chord);
         self.relate();
@@ -241,6 +239,20 @@ impl<const N: usize> Bends<N> {
         self.accelerations.parts(turned).map(|part| part / length)
     }
 
+    /// How far the turn between two chords spreads to each side, and whether it has all the room that
+    /// it asks for; `None` where nothing turns.
+    fn spread(&self, old: &Chord<N>, new: &Chord<N>) -> Option<(f32, bool)> {
+        let half2 = 0.25 * square(&change(&old.way, &new.way));
+        // Directions are right to 2⁻²³ or so: below that, nothing is known to turn.
+        if half2 < f32::EPSILON * f32::EPSILON {
+            return None;
+        }
+        let c = sqrt((1.0 - half2).max(0.0));
+        let asked = 0.125 * self.window * (1.0 + c) / sqrt(half2);
+        let spread = asked.min(0.5 * old.length).min(0.5 * new.length);
+        Some((spread, spread >= asked))
+    }
+
     /// Finds out how far the turn at the start of the newest chord spreads, and tries all
     /// stretches that end where it begins or ends.
     fn relate(&mut self) {
@@ -251,16 +263,12 @@ impl<const N: usize> Bends<N> {
         ) else {
             return;
         };
-        let turned = change(&old.way, &new.way);
-        let half2 = 0.25 * square(&turned);
-        // Directions are right to 2⁻²³ or so: below that, nothing is known to turn.
-        if new.from_rest || half2 < f32::EPSILON * f32::EPSILON {
+        if new.from_rest {
             return;
         }
-        let s = sqrt(half2);
-        let c = sqrt((1.0 - half2).max(0.0));
-        let asked = 0.125 * self.window * (1.0 + c) / s;
-        let spread = asked.min(0.5 * old.length).min(0.5 * new.length);
+        let Some((spread, lone)) = self.spread(old, new) else {
+            return;
+        };
         let flat = old.length - spread - old.turn.spread;
         let (way, before) = (new.way, old.way);
         let fastest = new.fastest.max(old.fastest);
@@ -270,7 +278,7 @@ impl<const N: usize> Bends<N> {
         if let Some(new) = self.chords.back_mut() {
             new.turn = Turn {
                 spread,
-                lone: spread >= asked,
+                lone,
                 met: [false; 2],
                 most: pair,
                 ..Turn::NONE

@@ -58,9 +58,11 @@ impl<const N: usize> Bends<N> {
         let mut begin_met = turn.tried;
         let mut way_back = 0.0;
         let mut top = 0.0_f32;
-        // Where no stretch comes to 8δ, what the turn takes over half the longest one and more.
+        // Where no stretch comes to 8δ, what the turn takes over half the longest one and more, or all
+        // of the path since it was at rest.
         let half_reach = 0.25 * self.out_of_reach(turn.fastest);
         let mut gentle = [0.0; N];
+        self.far = f32::INFINITY;
         let newest = self.chords.len().saturating_sub(1);
         for k in (0..newest).rev() {
             let Some(chord) = self.chords.get(k).copied() else {
@@ -104,13 +106,14 @@ impl<const N: usize> Bends<N> {
             }
             way_back += chord.length;
             let d = from_end.back + spread;
-            if !end_met && d * d >= half_reach {
+            if !end_met && (d * d >= half_reach || chord.from_rest) {
                 most(&mut gentle, &self.rate(&from_end.change, d));
             }
             // Longer stretches than this limit nothing that is left.
             top = top.max(chord.turn.most.min(chord.fastest));
             let own = self.chords.back().map_or(0.0, |new| new.turn.most);
             if way_back * way_back >= self.out_of_reach(top.max(own.min(turn.fastest))) {
+                self.far = way_back;
                 break;
             }
         }

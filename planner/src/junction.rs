@@ -1,0 +1,26 @@
+//! What limits the speed where two moves meet.
+
+use crate::reason::{Limit, LowPoint};
+
+/// The least of the corner and the caps of both moves (mm/s, and what sets them), as v², and what it
+/// is.
+pub(crate) fn junction(
+    corner_v2: f32,
+    before: (f32, Limit),
+    after: (f32, Limit),
+) -> (f32, LowPoint) {
+    let (slower, limit) = if after.0 < before.0 { after } else { before };
+    if corner_v2 < slower * slower {
+        (corner_v2, LowPoint::Corner)
+    } else {
+        (slower * slower, slow_neighbour(limit))
+    }
+}
+
+/// The low point that a move at its cap is for a faster neighbour.
+pub(crate) fn slow_neighbour(cap: Limit) -> LowPoint {
+    match cap {
+        Limit::AxisSpeed(axis) => LowPoint::AxisSpeed(axis),
+        _ => LowPoint::Feed,
+    }
+}
