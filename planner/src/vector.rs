@@ -56,8 +56,16 @@ impl<const N: usize> Limits<N> {
         core::array::from_fn(|i| abs(direction[i]) * self.0[i])
     }
 
-    /// 1 over the least of the limits.
-    pub fn weakest(&self) -> f32 {
-        self.0.iter().copied().fold(0.0, f32::max)
+    /// 1 over the least of the limits of the axes that take part in `directions`.
+    pub fn weakest<'a>(&self, directions: impl Iterator<Item = &'a [f32; N]>) -> f32 {
+        let mut weakest = 0.0_f32;
+        for direction in directions {
+            for (component, inverse) in direction.iter().zip(&self.0) {
+                if abs(*component) > f32::EPSILON {
+                    weakest = weakest.max(*inverse);
+                }
+            }
+        }
+        weakest
     }
 }

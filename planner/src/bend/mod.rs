@@ -60,6 +60,8 @@ pub(crate) struct Bends<const N: usize> {
     chords: Deque<Chord<N>, LOOK_BACK>,
     /// So many chords at the front are out of the caller's hands.
     settled: usize,
+    /// 1 over the least acceleration limit of the axes that move on these chords.
+    weakest: f32,
     /// Further back than this from the newest turn, nothing limits anything any more, mm.
     far: f32,
 }
@@ -71,13 +73,14 @@ impl<const N: usize> Bends<N> {
             window: 8.0 * deviation,
             chords: Deque::new(),
             settled: 0,
+            weakest: 0.0,
             far: f32::INFINITY,
         }
     }
 
     /// Square of the length of a stretch that cannot limit v² = `v2` any more.
     pub fn out_of_reach(&self, v2: f32) -> f32 {
-        v2 * self.window * self.accelerations.weakest()
+        v2 * self.window * self.weakest
     }
 
     /// The path ends here, in rest. Stretches that it cuts off never come to 8δ: what they turn in the
@@ -127,6 +130,8 @@ impl<const N: usize> Bends<N> {
             self.make_room();
         }
         let _ = self.chords.push_back(chord);
+        let ways = self.chords.iter().map(|chord| &chord.way);
+        self.weakest = self.accelerations.weakest(ways);
         self.relate();
     }
 
