@@ -21,6 +21,7 @@ pub(crate) struct BrakeMap {
 }
 
 /// What a map allows.
+#[derive(Debug)]
 pub(crate) struct Passing {
     /// Most v², mm²/s².
     pub v2: f32,

@@ -63,3 +63,52 @@ impl<const Q: usize> Outlook<Q> {
         self.tail = BrakeMap::NONE;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reason::LowPoint;
+    use std::vec::Vec;
+
+    /// The same by walking over all moves each time.
+    fn walked(maps: &[BrakeMap]) -> BrakeMap {
+        maps.iter()
+            .skip(1)
+            .rev()
+            .fold(BrakeMap::NONE, |all, map| map.then(&all))
+    }
+
+    #[test]
+    fn knows_what_a_walk_over_all_moves_finds() {
+        let mut outlook: Outlook<16> = Outlook::new();
+        let mut maps: Vec<BrakeMap> = Vec::new();
+        let mut seed = 1_u32;
+        for step in 0..5000 {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            let part = (seed >> 8) as f32 / (1 << 24) as f32;
+            if maps.len() < 16 && (maps.is_empty() || step % 7 < 4) {
+                let bend = if part < 0.5 {
+                    f32::INFINITY
+                } else {
+                    3e3 * part
+                };
+                let map = BrakeMap::new(1e4 * part * part, LowPoint::Corner, 500.0 * part, bend);
+                outlook.push(map);
+                maps.push(map);
+            } else {
+                outlook.pop();
+                maps.remove(0);
+            }
+            assert_eq!(outlook.len(), maps.len());
+            if maps.is_empty() {
+                continue;
+            }
+            for end in [0.0, 100.0, 1e4] {
+                let (found, exact) = (outlook.behind_front().at(end), walked(&maps).at(end));
+                // Up to 16 products and sums of positive numbers, in another order.
+                let room = 64.0 * f32::EPSILON * exact.v2;
+                assert!((found.v2 - exact.v2).abs() <= room, "{found:?} {exact:?}");
+            }
+        }
+    }
+}

@@ -83,3 +83,64 @@ impl<const N: usize> Thinner<N> {
         true
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::coordinate::Coordinate;
+    use std::vec::Vec;
+
+    fn at(x: f64, y: f64) -> Point<2> {
+        [x, y].map(|mm| Coordinate::from_mm(mm).unwrap())
+    }
+
+    /// How far `point` lies from the line through `from` and `to`, mm.
+    fn beside(from: &Point<2>, to: &Point<2>, point: &Point<2>) -> f64 {
+        let [ax, ay] = [0, 1].map(|i| to[i].mm() - from[i].mm());
+        let [bx, by] = [0, 1].map(|i| point[i].mm() - from[i].mm());
+        (ax * by - ay * bx).abs() / ax.hypot(ay)
+    }
+
+    /// A wavy circle: every vertex that a chord passes lies within the tolerance of it, and chords
+    /// pass many.
+    #[test]
+    fn passes_what_lies_within_the_tolerance_and_no_more() {
+        let tolerance = 0.0025;
+        let points: Vec<Point<2>> = (0..3000)
+            .map(|k| {
+                let angle = f64::from(k) * 0.004;
+                let radius = 5.0 + 0.001 * (f64::from(k) * 2.1).sin();
+                at(radius * angle.cos(), radius * angle.sin())
+            })
+            .collect();
+        let mut thinner = Thinner::new(tolerance as f32, points[0]);
+        let (mut first, mut chords) = (0, 0);
+        for k in 1..points.len() {
+            let (_, heading) = crate::vector::split(&displacement(&points[k - 1], &points[k]));
+            if thinner.extend(&points[k], &heading) {
+                continue;
+            }
+            for passed in &points[first + 1..k - 1] {
+                let off = beside(&points[first], &points[k - 1], passed);
+                // Counts of 2^-17 mm, and a direction in single precision over a chord of 0.3 mm.
+                assert!(off <= tolerance + 1e-5, "{off}");
+            }
+            chords += 1;
+            first = k - 1;
+            thinner.restart(points[k - 1]);
+            assert!(thinner.extend(&points[k], &heading));
+        }
+        // A chord of sagitta 2·0.0025 mm, less the waves, is at most 0.45 mm of 60 mm.
+        assert!((130..300).contains(&chords), "{chords}");
+    }
+
+    #[test]
+    fn a_way_back_ends_a_chord() {
+        let mut thinner = Thinner::new(0.0025, at(0.0, 0.0));
+        assert!(thinner.extend(&at(1.0, 0.0), &[1.0, 0.0]));
+        assert!(thinner.extend(&at(2.0, 0.0), &[1.0, 0.0]));
+        assert!(!thinner.extend(&at(1.5, 0.0), &[-1.0, 0.0]));
+        // Back to where it began: no direction at all.
+        assert!(!thinner.extend(&at(0.0, 0.0), &[-1.0, 0.0]));
+    }
+}

@@ -3,6 +3,7 @@
 
 mod acceleration;
 mod braking;
+mod corners;
 mod job_time;
 mod law;
 mod noise;
