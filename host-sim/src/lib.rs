@@ -14,6 +14,7 @@ pub mod program;
 pub mod progress;
 pub mod quantity;
 pub mod recording;
+pub mod replan;
 pub mod report;
 pub mod run;
 pub mod simulate;
