@@ -20,6 +20,7 @@ pub mod run;
 pub mod setting;
 pub mod simulate;
 pub mod summary;
+pub mod sweep;
 pub mod terminal;
 pub mod trace;
 pub mod worth;
