@@ -4,7 +4,7 @@ use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, Heading, LEFT, MAR
 use super::colour::{self, INK, PAPER, SPEED_STEPS, VERMILION};
 use super::contour;
 use super::legend::{Legend, Swatch};
-use super::sweep::{labels, on_axis, shows_now, span, title};
+use super::sweep::{labels, on_axis, shows_now, span, step, title};
 use super::text;
 use crate::summary::duration;
 use crate::sweep::{Grid, Knee, LITTLE, Vary};
@@ -14,46 +14,94 @@ const HEIGHT: f64 = 520.0;
 /// Room for the scale of colours and its numbers.
 const SCALE: f64 = 130.0;
 const SCALE_WIDTH: f64 = 18.0;
-/// Contour lines, about.
-const LEVELS: f64 = 8.0;
+/// Parts of the grid between contour lines, at most.
+const LEVELS: usize = 9;
 
-/// Longest and shortest job time, s.
+/// Longest and shortest job time, s, and the times of the contour lines.
 struct Times {
     least: f64,
     most: f64,
+    levels: Vec<f64>,
 }
 
 impl Times {
-    /// Dark is slow, as in the picture of the path.
-    fn colour(&self, time: f64) -> plotters::style::RGBColor {
-        let range = self.most - self.least;
-        let fast = if range > 0.0 {
-            (self.most - time) / range
-        } else {
-            1.0
-        };
-        colour::speed((fast * (SPEED_STEPS - 1) as f64).round() as usize)
+    fn new(grid: &Grid) -> Self {
+        let mut times: Vec<f64> = grid.times().collect();
+        times.sort_by(f64::total_cmp);
+        Self {
+            least: times.first().copied().unwrap_or(0.0),
+            most: times.last().copied().unwrap_or(0.0),
+            levels: levels(&times),
+        }
     }
 
-    /// Round times between the two, evenly spaced.
-    fn levels(&self) -> Vec<f64> {
-        let range = self.most - self.least;
-        if range < 1e-3 {
-            return Vec::new();
+    /// How far up the scale a time lies, 0 to 1, by ratio: a saving of one percent is as much
+    /// anywhere on it.
+    fn part(&self, time: f64) -> f64 {
+        let range = (self.most / self.least).ln();
+        if range > 0.0 {
+            (time / self.least).ln() / range
+        } else {
+            0.0
         }
-        let step = text::round_step(range / LEVELS);
-        let first = (self.least / step).ceil() as i64;
-        let last = (self.most / step).floor() as i64;
-        (first..=last).map(|k| k as f64 * step).collect()
+    }
+
+    /// Dark is slow, as in the picture of the path.
+    fn colour(&self, time: f64) -> plotters::style::RGBColor {
+        let fast = 1.0 - self.part(time);
+        colour::speed((fast * (SPEED_STEPS - 1) as f64).round() as usize)
+    }
+}
+
+/// Times that cut the points (sorted) into parts of about equal number, so that lines crowd nowhere;
+/// each rounded as far as its neighbours allow.
+fn levels(times: &[f64]) -> Vec<f64> {
+    let cuts: Vec<f64> = (0..=LEVELS)
+        .filter_map(|k| {
+            times
+                .get(k * times.len().saturating_sub(1) / LEVELS)
+                .copied()
+        })
+        .collect();
+    let mut levels: Vec<f64> = cuts
+        .windows(3)
+        .filter_map(|cut| {
+            let gap = (cut[1] - cut[0]).min(cut[2] - cut[1]);
+            // Times are shown to a hundredth of a second at best.
+            (gap >= 0.04).then(|| {
+                let step = round_time(gap / 2.0);
+                (cut[1] / step).round() * step
+            })
+        })
+        .collect();
+    levels.dedup();
+    levels
+}
+
+/// The largest round time that is at most `most`, s.
+fn round_time(most: f64) -> f64 {
+    const ROUND: [f64; 14] = [
+        0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 30.0, 60.0, 300.0, 600.0, 3600.0,
+    ];
+    let fits = |step: &&f64| **step <= most;
+    ROUND.iter().rev().find(fits).copied().unwrap_or(0.01)
+}
+
+/// A time without the decimals that say nothing.
+fn label(time: f64) -> String {
+    let words = duration(time);
+    match words.strip_suffix(".0 s") {
+        Some(whole) => format!("{whole} s"),
+        None => words,
     }
 }
 
 pub(super) fn draw(grid: &Grid, along: &Vary, rows: &Vary) -> Result<String, Failure> {
-    let step = along.setting.show(along.values[1] - along.values[0]);
+    let step = step(along);
     let explanation = format!(
         "Each cell is a plan of the whole program with both settings changed and all else as the \
          machine file has it; lines join places of equal job time. The knee of a row is where {step} \
-         more of {} begins to buy less than {} % of the job time.",
+         more of {} begins to buy less than {}\u{a0}% of the job time.",
         along.name,
         100.0 * LITTLE
     );
@@ -72,10 +120,7 @@ pub(super) fn draw(grid: &Grid, along: &Vary, rows: &Vary) -> Result<String, Fai
         x_title: title(along),
         y_title: title(rows),
     };
-    let times = Times {
-        least: grid.times().fold(f64::INFINITY, f64::min),
-        most: grid.times().fold(0.0, f64::max),
-    };
+    let times = Times::new(grid);
     canvas::sheet(
         frame.y + HEIGHT + BOTTOM + MARGIN,
         heading.title(),
@@ -84,8 +129,10 @@ pub(super) fn draw(grid: &Grid, along: &Vary, rows: &Vary) -> Result<String, Fai
             legend.draw(canvas, (frame.x, heading.height()))?;
             canvas.axes(&frame)?;
             cells(canvas, &frame, grid, along, rows, &times)?;
+            let lines = contours(canvas, &frame, grid, along, rows, &times)?;
             let taken = marks(canvas, &frame, grid, along, rows, now)?;
-            contours(canvas, &frame, grid, along, rows, &times, taken)?;
+            // Last, so that no line crosses them.
+            line_labels(canvas, &frame, &lines, taken)?;
             scale(canvas, &frame, &times)
         },
     )
@@ -135,7 +182,12 @@ fn cells(
                 continue;
             };
             let corner = |side: f64| spot(frame, along, rows, (x as f64 + side, y as f64 + side));
-            canvas.block(corner(-0.5), corner(0.5), times.colour(time), 1.0)?;
+            let (low, high) = (corner(-0.5), corner(0.5));
+            // A little over the next cell, which is drawn later, so that no seams show.
+            let over = |last: bool| if last { 0.0 } else { 0.5 };
+            let right = high.0 + over(x + 1 == row.len());
+            let top = high.1 - over(y + 1 == rows.values.len());
+            canvas.block(low, (right, top), times.colour(time), 1.0)?;
         }
     }
     Ok(())
@@ -168,6 +220,7 @@ fn marks(
     Ok(taken)
 }
 
+/// Draws the lines; each with its level.
 fn contours(
     canvas: &Canvas,
     frame: &Frame,
@@ -175,16 +228,13 @@ fn contours(
     along: &Vary,
     rows: &Vary,
     times: &Times,
-    mut taken: Vec<Spot>,
-) -> Result<(), Failure> {
+) -> Result<Vec<(f64, Vec<Spot>)>, Failure> {
     let values: Vec<Vec<Option<f64>>> = grid
         .rows()
         .map(|row| row.iter().map(|point| point.job_time_s).collect())
         .collect();
-    let mut labels = Vec::new();
-    for level in times.levels() {
-        let words = duration(level);
-        let width = text::width(&words, EM - 1.0) + 8.0;
+    let mut drawn = Vec::new();
+    for &level in &times.levels {
         for line in contour::lines(&values, level) {
             let line: Vec<Spot> = line
                 .into_iter()
@@ -193,17 +243,27 @@ fn contours(
             // Dark under light, so that it shows on every colour of the scale.
             canvas.line(&line, INK, 3.0)?;
             canvas.line(&line, PAPER, 1.5)?;
-            if let Some(at) = free(&line, width, frame, &taken) {
-                taken.push(at);
-                labels.push((words.clone(), width, at));
-            }
+            drawn.push((level, line));
         }
     }
-    // Labels last, so that no line crosses them.
-    for (words, width, (x, y)) in labels {
-        let half = width / 2.0;
-        canvas.block((x - half, y - 8.5), (x + half, y + 8.5), PAPER, 0.9)?;
-        canvas.words(&words, EM - 1.0, INK, (x, y), HPos::Center, VPos::Center)?;
+    Ok(drawn)
+}
+
+fn line_labels(
+    canvas: &Canvas,
+    frame: &Frame,
+    lines: &[(f64, Vec<Spot>)],
+    mut taken: Vec<Spot>,
+) -> Result<(), Failure> {
+    for (level, line) in lines {
+        let words = label(*level);
+        let width = text::width(&words, EM - 1.0) + 8.0;
+        if let Some((x, y)) = free(line, width, frame, &taken) {
+            taken.push((x, y));
+            let half = width / 2.0;
+            canvas.block((x - half, y - 8.5), (x + half, y + 8.5), PAPER, 0.9)?;
+            canvas.words(&words, EM - 1.0, INK, (x, y), HPos::Center, VPos::Center)?;
+        }
     }
     Ok(())
 }
@@ -234,10 +294,7 @@ fn free(line: &[Spot], width: f64, frame: &Frame, taken: &[Spot]) -> Option<Spot
 fn scale(canvas: &Canvas, frame: &Frame, times: &Times) -> Result<(), Failure> {
     let x = frame.x + frame.width + 26.0;
     let (top, height) = (frame.y + 24.0, frame.height - 24.0);
-    let at = |time: f64| {
-        let range = (times.most - times.least).max(1e-9);
-        top + height * (1.0 - (time - times.least) / range)
-    };
+    let at = |time: f64| top + height * (1.0 - times.part(time));
     canvas.words("job time", EM, INK, (x, frame.y), HPos::Left, VPos::Top)?;
     for step in 0..SPEED_STEPS {
         let part = |step: usize| step as f64 / SPEED_STEPS as f64;
@@ -247,7 +304,8 @@ fn scale(canvas: &Canvas, frame: &Frame, times: &Times) -> Result<(), Failure> {
         let (foot, head) = (top + height * (1.0 - low), top + height * (1.0 - high));
         canvas.block((x, head), (x + SCALE_WIDTH, foot), colour, 1.0)?;
     }
-    for level in times.levels() {
+    let mut last = f64::INFINITY;
+    for &level in &times.levels {
         let y = at(level);
         canvas.line(
             &[(x + SCALE_WIDTH, y), (x + SCALE_WIDTH + 4.0, y)],
@@ -255,14 +313,12 @@ fn scale(canvas: &Canvas, frame: &Frame, times: &Times) -> Result<(), Failure> {
             1.0,
         )?;
         let spot = (x + SCALE_WIDTH + 8.0, y);
-        canvas.words(
-            &duration(level),
-            EM - 1.0,
-            INK,
-            spot,
-            HPos::Left,
-            VPos::Center,
-        )?;
+        // Lines that lie close keep their mark, but only one its words.
+        if last - y < EM + 2.0 {
+            continue;
+        }
+        last = y;
+        canvas.words(&label(level), EM - 1.0, INK, spot, HPos::Left, VPos::Center)?;
     }
     Ok(())
 }

@@ -4,6 +4,7 @@ use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, Heading, LEFT, MAR
 use super::colour::{BLUE, GREY, INK, VERMILION};
 use super::legend::{Legend, Swatch};
 use super::{Labels, heat_map, text};
+use crate::setting::Setting;
 use crate::sweep::{Grid, Knee, LITTLE, Vary};
 use plotters::style::text_anchor::{HPos, VPos};
 use std::ops::Range;
@@ -37,12 +38,18 @@ pub(super) fn on_axis(vary: &Vary, value: f64) -> f64 {
 }
 
 pub(super) fn title(vary: &Vary) -> String {
-    let unit = if vary.unit.is_empty() {
-        "% of what it is"
-    } else {
-        vary.unit
+    let unit = match vary.setting {
+        Setting::Feed => "% of the programmed",
+        _ if vary.unit.is_empty() => "% of the machine file's",
+        _ => vary.unit,
     };
     format!("{}, {unit}", vary.name)
+}
+
+/// A step, as in `50 mm/s²`, that no line is broken in.
+pub(super) fn step(vary: &Vary) -> String {
+    let step = vary.setting.show(vary.values[1] - vary.values[0]);
+    step.replace(' ', "\u{a0}")
 }
 
 /// The values of an axis, and a part of a step more at each end.
@@ -58,10 +65,10 @@ pub(super) fn shows_now(vary: &Vary, span: &Range<f64>) -> bool {
 }
 
 fn curve(grid: &Grid, along: &Vary) -> Result<String, Failure> {
-    let step = along.setting.show(along.values[1] - along.values[0]);
+    let step = step(along);
     let explanation = format!(
         "Each point is a plan of the whole program with {} changed and all else as the machine file \
-         has it. The knee is where {step} more begins to buy less than {} % of the job time.",
+         has it. The knee is where {step} more begins to buy less than {}\u{a0}% of the job time.",
         along.name,
         100.0 * LITTLE
     );
@@ -113,9 +120,8 @@ fn legend(grid: &Grid, along: &Vary, xs: &Range<f64>) -> Vec<(Swatch, String)> {
         items.push((Swatch::Dashes(GREY), now));
     }
     let knee = match grid.knees[0] {
-        Knee::At(at) => {
+        Knee::At(_) => {
             items.push((Swatch::Ring(VERMILION), "knee".to_owned()));
-            debug_assert!(at < along.values.len());
             None
         }
         Knee::Before => Some("no knee: each step buys less"),

@@ -29,7 +29,7 @@ pub fn text(grid: &Grid) -> String {
     }
     for refused in &grid.refused {
         text += &format!(
-            "Refused: {} of {} points, the first at {}: {}.\n  To have them, {}.\n",
+            "Refused: {} of {} points, the first at {}: {}.\n  Remedy: {}.\n",
             refused.points,
             grid.points.len(),
             refused.first,
