@@ -3,6 +3,7 @@
 use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, Heading, LEFT, MARGIN, Spot, WIDTH};
 use super::colour::{self, INK, PAPER, SPEED_STEPS, VERMILION};
 use super::contour;
+use super::job_times::{Times, label};
 use super::legend::{Legend, Swatch};
 use super::sweep::{labels, on_axis, shows_now, span, step, title};
 use super::text;
@@ -14,87 +15,6 @@ const HEIGHT: f64 = 520.0;
 /// Room for the scale of colours and its numbers.
 const SCALE: f64 = 130.0;
 const SCALE_WIDTH: f64 = 18.0;
-/// Parts of the grid between contour lines, at most.
-const LEVELS: usize = 9;
-
-/// Longest and shortest job time, s, and the times of the contour lines.
-struct Times {
-    least: f64,
-    most: f64,
-    levels: Vec<f64>,
-}
-
-impl Times {
-    fn new(grid: &Grid) -> Self {
-        let mut times: Vec<f64> = grid.times().collect();
-        times.sort_by(f64::total_cmp);
-        Self {
-            least: times.first().copied().unwrap_or(0.0),
-            most: times.last().copied().unwrap_or(0.0),
-            levels: levels(&times),
-        }
-    }
-
-    /// How far up the scale a time lies, 0 to 1, by ratio: a saving of one percent is as much
-    /// anywhere on it.
-    fn part(&self, time: f64) -> f64 {
-        let range = (self.most / self.least).ln();
-        if range > 0.0 {
-            (time / self.least).ln() / range
-        } else {
-            0.0
-        }
-    }
-
-    /// Dark is slow, as in the picture of the path.
-    fn colour(&self, time: f64) -> plotters::style::RGBColor {
-        let fast = 1.0 - self.part(time);
-        colour::speed((fast * (SPEED_STEPS - 1) as f64).round() as usize)
-    }
-}
-
-/// Times that cut the points (sorted) into parts of about equal number, so that lines crowd nowhere;
-/// each rounded as far as its neighbours allow.
-fn levels(times: &[f64]) -> Vec<f64> {
-    let cuts: Vec<f64> = (0..=LEVELS)
-        .filter_map(|k| {
-            times
-                .get(k * times.len().saturating_sub(1) / LEVELS)
-                .copied()
-        })
-        .collect();
-    let mut levels: Vec<f64> = cuts
-        .windows(3)
-        .filter_map(|cut| {
-            let gap = (cut[1] - cut[0]).min(cut[2] - cut[1]);
-            // Times are shown to a hundredth of a second at best.
-            (gap >= 0.04).then(|| {
-                let step = round_time(gap / 2.0);
-                (cut[1] / step).round() * step
-            })
-        })
-        .collect();
-    levels.dedup();
-    levels
-}
-
-/// The largest round time that is at most `most`, s.
-fn round_time(most: f64) -> f64 {
-    const ROUND: [f64; 14] = [
-        0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 30.0, 60.0, 300.0, 600.0, 3600.0,
-    ];
-    let fits = |step: &&f64| **step <= most;
-    ROUND.iter().rev().find(fits).copied().unwrap_or(0.01)
-}
-
-/// A time without the decimals that say nothing.
-fn label(time: f64) -> String {
-    let words = duration(time);
-    match words.strip_suffix(".0 s") {
-        Some(whole) => format!("{whole} s"),
-        None => words,
-    }
-}
 
 pub(super) fn draw(grid: &Grid, along: &Vary, rows: &Vary) -> Result<String, Failure> {
     let step = step(along);

@@ -9,6 +9,7 @@ mod colour;
 mod contour;
 mod envelope;
 mod heat_map;
+mod job_times;
 mod legend;
 mod marks;
 mod path;

@@ -66,7 +66,8 @@ pub(super) fn plan(
     match depth {
         0..=64 => sized::<64>(machine, start, depth),
         65..=1024 => sized::<1024>(machine, start, depth),
-        _ => sized::<DEEPEST_QUEUE>(machine, start, depth),
+        1025..=DEEPEST_QUEUE => sized::<DEEPEST_QUEUE>(machine, start, depth),
+        _ => Err(PlanError::Depth),
     }
 }
 

@@ -118,7 +118,7 @@ fn read(text: &str, now: &impl Fn(Setting) -> f64) -> Result<Vary, InputError> {
         }
     };
     let steps = number - 1;
-    if setting.form() == Form::Moves && (high - low) as usize % steps != 0 {
+    if setting.form() == Form::Moves && !((high - low) as usize).is_multiple_of(steps) {
         let cause = format!("{number} values from {low} to {high} are not whole moves");
         let remedy = format!(
             "write :{}, which makes them whole",
