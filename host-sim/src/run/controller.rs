@@ -7,7 +7,7 @@ use spokeshave::{Axis, Controller, MachineError, MoveFacts, PlanError, Planner, 
 /// Longest ramp, s: fine enough to read a plot, and what [`spokeshave::Controller`] suggests.
 const RAMP_TIME_S: f32 = 0.01;
 
-/// The longest queue that [`plan`] makes, moves.
+/// The longest queue that can be planned with, moves.
 pub const DEEPEST_QUEUE: usize = 16_384;
 
 type Target = spokeshave::Point<AXES>;
