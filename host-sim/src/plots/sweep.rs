@@ -1,12 +1,12 @@
 //! Job time against one setting; and what the picture of two shares with it.
 
-use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, Heading, LEFT, MARGIN, WIDTH};
+use super::canvas::{self, BOTTOM, Canvas, Failure, Frame, Heading, LEFT, MARGIN, WIDTH};
 use super::colour::{BLUE, GREY, INK, VERMILION};
 use super::legend::{Legend, Swatch};
-use super::{Labels, heat_map, text};
+use super::{Labels, heat_map};
 use crate::setting::Setting;
+use crate::summary::duration;
 use crate::sweep::{Grid, Knee, LITTLE, Vary};
-use plotters::style::text_anchor::{HPos, VPos};
 use std::ops::Range;
 
 const HEIGHT: f64 = 380.0;
@@ -120,8 +120,11 @@ fn legend(grid: &Grid, along: &Vary, xs: &Range<f64>) -> Vec<(Swatch, String)> {
         items.push((Swatch::Dashes(GREY), now));
     }
     let knee = match grid.knees[0] {
-        Knee::At(_) => {
-            items.push((Swatch::Ring(VERMILION), "knee".to_owned()));
+        Knee::At(at) => {
+            let value = along.setting.show(along.values[at]);
+            let time = grid.points[at].job_time_s.map_or(String::new(), duration);
+            let words = format!("knee: {value}, {time}");
+            items.push((Swatch::Ring(VERMILION), words));
             None
         }
         Knee::Before => Some("no knee: each step buys less"),
@@ -178,21 +181,8 @@ fn mark_knee(canvas: &Canvas, frame: &Frame, grid: &Grid, along: &Vary) -> Resul
     let Some(time) = grid.points[at].job_time_s else {
         return Ok(());
     };
-    let (x, y) = frame.spot(on_axis(along, along.values[at]), time);
-    canvas.disc((x, y), 8.0, VERMILION, Some(2.5))?;
-    let words = format!(
-        "{}, {}",
-        along.setting.show(along.values[at]),
-        crate::summary::duration(time)
-    );
-    // The curve falls to the right, so above and right of it is free; at the right edge, left.
-    let wide = text::width(&words, EM) + 14.0;
-    let (x, side) = if x + wide > frame.x + frame.width {
-        (x - 10.0, HPos::Right)
-    } else {
-        (x + 10.0, HPos::Left)
-    };
-    canvas.words(&words, EM, INK, (x, y - 12.0), side, VPos::Bottom)
+    let at = frame.spot(on_axis(along, along.values[at]), time);
+    canvas.disc(at, 8.0, VERMILION, Some(2.5))
 }
 
 fn refused_bands(canvas: &Canvas, frame: &Frame, grid: &Grid, along: &Vary) -> Result<(), Failure> {

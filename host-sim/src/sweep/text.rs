@@ -25,6 +25,7 @@ pub fn text(grid: &Grid) -> String {
             let along = &grid.vary[0];
             text += &curve(grid, along);
             text += &knee(grid, along);
+            text += &turns_back(grid, along);
         }
     }
     for refused in &grid.refused {
@@ -139,6 +140,25 @@ fn knee(grid: &Grid, along: &Vary) -> String {
             "No knee yet: the last {step} more still buy {percent} or more; look further up.\n"
         ),
         Knee::Unknown => "No two neighbours can be compared.\n".into(),
+    }
+}
+
+/// Says so where the shortest job time lies inside the range: past it, more costs time.
+fn turns_back(grid: &Grid, along: &Vary) -> String {
+    let timed = std::iter::zip(&along.values, &grid.points)
+        .filter_map(|(value, point)| Some((*value, point.job_time_s?)));
+    let (last, shortest) = (
+        timed.clone().next_back(),
+        timed.min_by(|a, b| a.1.total_cmp(&b.1)),
+    );
+    match (last, shortest) {
+        // Plans of the same path differ by rounding, by far less than this.
+        (Some((_, last)), Some((value, time))) if last - time > (1e-4 * time).max(1e-3) => format!(
+            "More is not always faster here: the shortest is {}, at {}.\n",
+            duration(time),
+            along.setting.show(value)
+        ),
+        _ => String::new(),
     }
 }
 

@@ -145,6 +145,35 @@ fn the_same_sweep_is_the_same_to_the_last_byte() {
     assert_eq!(once.out, sweep(&shop, &vary, &["--json"]).out);
 }
 
+/// A bend of short chords may be taken slower with more deviation, because the stretch over which
+/// its turns add up grows with it. Where that happens on a real program, it is said.
+#[test]
+fn more_that_costs_time_is_said() {
+    let relief = std::fs::read(crate::workshop::top().join("tests/programs/relief.nc")).unwrap();
+    let machine = crate::workshop::top().join("docs/demo/belt-router.toml");
+    let shop = Workshop::new();
+    shop.write("part.nc", relief);
+    shop.write("machine.toml", std::fs::read(machine).unwrap());
+    let said = sweep(
+        &shop,
+        &["junction_deviation=0.005 mm..0.045 mm:5"],
+        &["--out", "out"],
+    );
+    let times = shop.table("out/sweep.csv").all("job_time_s");
+    let shortest = times.iter().copied().fold(f64::INFINITY, f64::min);
+    let turns_back = times[4] > 1.0001 * shortest;
+    assert_eq!(
+        said.out.contains("More is not always faster"),
+        turns_back,
+        "{}",
+        said.out
+    );
+    // And never on a straight, whose time falls with each step.
+    shop.write("part.nc", "G21 G90\nG1 X200 F600\n");
+    let said = sweep(&shop, &["feed=1..2:5"], &[]);
+    assert!(!said.out.contains("More is not"), "{}", said.out);
+}
+
 #[test]
 fn help_has_an_example() {
     let output = spokeshave().args(["sweep", "--help"]).output().unwrap();
