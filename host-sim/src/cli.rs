@@ -1,8 +1,11 @@
 //! The command line.
 
+use crate::compare::Compare;
+use crate::completions::Completions;
 use crate::motion::{AXES, AXIS_NAMES, Point};
 use crate::quantity::{self, Kind};
 use crate::sweep::Sweep;
+use crate::worth;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -29,6 +32,15 @@ pub enum Command {
     /// Plan a part program over a range of one setting or a grid of two, and show what each buys.
     #[command(after_help = crate::sweep::EXAMPLE)]
     Sweep(Sweep),
+    /// Plan a part program with a tenth more and less of each setting, and show what each buys.
+    #[command(after_help = crate::worth::EXAMPLE)]
+    Worth(worth::Arguments),
+    /// Simulate part programs on several machines, and show the figures side by side.
+    #[command(after_help = crate::compare::EXAMPLE)]
+    Compare(Compare),
+    /// Print a script that makes a shell complete the words of this command.
+    #[command(after_help = crate::completions::EXAMPLE)]
+    Completions(Completions),
 }
 
 const EXAMPLE: &str = "Example:\n  spokeshave simulate docs/demo/tray.nc --machine \

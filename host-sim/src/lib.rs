@@ -3,6 +3,8 @@
 
 pub mod check;
 pub mod cli;
+pub mod compare;
+pub mod completions;
 pub mod input_error;
 pub mod machine;
 pub mod machine_file;

@@ -2,9 +2,12 @@
 
 use clap::Parser;
 use spokeshave_sim::cli::{Cli, Command, Simulate};
+use spokeshave_sim::compare::{self, Compare, compare};
+use spokeshave_sim::completions::completions;
 use spokeshave_sim::simulate::simulate;
 use spokeshave_sim::sweep::{self, Sweep, sweep};
 use spokeshave_sim::terminal;
+use spokeshave_sim::worth;
 use std::io::Write;
 use std::process::ExitCode;
 
@@ -22,6 +25,12 @@ fn main() -> ExitCode {
         .spawn(move || match command {
             Command::Simulate(arguments) => run_simulate(&arguments),
             Command::Sweep(arguments) => run_sweep(&arguments),
+            Command::Worth(arguments) => run_worth(&arguments),
+            Command::Compare(arguments) => run_compare(&arguments),
+            Command::Completions(arguments) => {
+                say(&completions(arguments));
+                ExitCode::SUCCESS
+            }
         });
     match run.map(std::thread::JoinHandle::join) {
         Ok(Ok(code)) => code,
@@ -44,11 +53,7 @@ fn run_simulate(arguments: &Simulate) -> ExitCode {
         terminal::text(&summary)
     };
     say(&text);
-    if summary.pass() {
-        ExitCode::SUCCESS
-    } else {
-        ExitCode::from(FAILED)
-    }
+    checked(summary.pass())
 }
 
 fn run_sweep(arguments: &Sweep) -> ExitCode {
@@ -62,6 +67,41 @@ fn run_sweep(arguments: &Sweep) -> ExitCode {
         sweep::text(&grid)
     });
     ExitCode::SUCCESS
+}
+
+fn run_worth(arguments: &worth::Arguments) -> ExitCode {
+    let worth = match worth::command(arguments) {
+        Ok(worth) => worth,
+        Err(error) => return refuse(error.into()),
+    };
+    say(&if arguments.json {
+        worth.json()
+    } else {
+        worth::text(&worth)
+    });
+    ExitCode::SUCCESS
+}
+
+fn run_compare(arguments: &Compare) -> ExitCode {
+    let comparison = match compare(arguments) {
+        Ok(comparison) => comparison,
+        Err(error) => return refuse(error.into()),
+    };
+    say(&if arguments.json {
+        comparison.json()
+    } else {
+        compare::text(&comparison)
+    });
+    checked(comparison.pass())
+}
+
+/// The status of a run whose checks passed, or did not.
+fn checked(pass: bool) -> ExitCode {
+    if pass {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::from(FAILED)
+    }
 }
 
 fn say(text: &str) {

@@ -1,6 +1,7 @@
 //! A progress bar for runs that take longer than a second, on a terminal only.
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use std::sync::{Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 /// Shows how much of the program is done.
@@ -46,8 +47,13 @@ impl Progress {
 
     /// One more item is done.
     pub fn advance(&mut self) {
-        self.done += 1;
-        if !self.done.is_multiple_of(self.stride) {
+        self.advance_by(1);
+    }
+
+    fn advance_by(&mut self, items: u64) {
+        let before = self.done;
+        self.done += items;
+        if self.done / self.stride == before / self.stride {
             return;
         }
         if !self.shown && self.since.elapsed() > Duration::from_secs(1) {
@@ -64,5 +70,22 @@ impl Progress {
 impl Drop for Progress {
     fn drop(&mut self) {
         self.bar.finish_and_clear();
+    }
+}
+
+/// Progress of work on several threads.
+pub struct Shared(Mutex<Progress>);
+
+impl Shared {
+    /// Shares `progress`.
+    pub fn new(progress: Progress) -> Self {
+        Self(Mutex::new(progress))
+    }
+
+    /// So many more items are done. Threads wait for each other here, so call it now and then.
+    pub fn advance_by(&self, items: u64) {
+        // Where another thread panicked, its panic is what the user should see.
+        let mut progress = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        progress.advance_by(items);
     }
 }

@@ -19,11 +19,8 @@ pub fn in_parallel<J: Sync, R: Send>(
         .stack_size(STACK)
         .build()
         .map_err(|error| {
-            InputError::at(
+            InputError::whole(
                 "threads",
-                1,
-                "",
-                0..0,
                 format!("the plans cannot start beside each other: {error}"),
                 "close other programs, or raise the system's limit on threads",
             )

@@ -3,12 +3,11 @@
 use super::knee::{Knee, knee};
 use super::vary::Vary;
 use crate::machine::Machine;
-use crate::progress::Progress;
+use crate::progress::{Progress, Shared};
 use crate::replan::{Outcome, Program, in_parallel};
 use crate::run::RunError;
 use crate::setting::Changed;
 use serde::Serialize;
-use std::sync::{Mutex, PoisonError};
 
 /// A sweep that is done. The names are those of the JSON.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -69,12 +68,10 @@ impl Grid {
         let now = Changed::new(machine);
         let base = now.plan(program)?;
         let jobs = points(&vary);
-        let progress = Mutex::new(Progress::of_plans(jobs.len() as u64));
+        let progress = Shared::new(Progress::of_plans(jobs.len() as u64));
         let planned = in_parallel(&jobs, |values| {
             let found = one(&now, program, &vary, values);
-            // Where another plan panicked, its panic is what the user should see.
-            let mut progress = progress.lock().unwrap_or_else(PoisonError::into_inner);
-            progress.advance();
+            progress.advance_by(1);
             found
         })?;
         drop(progress);

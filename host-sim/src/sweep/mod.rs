@@ -19,7 +19,8 @@ use crate::output::sweep_csv;
 use crate::plots;
 use crate::replan::Program;
 use crate::setting::Changed;
-use crate::simulate::{SimulateError, cannot_write, settings};
+use crate::simulate::{SimulateError, cannot_write, settings, source};
+use crate::worth::takes_no_time;
 use std::io::Write;
 
 /// Runs the command. The output folder is written whole or not at all.
@@ -31,6 +32,7 @@ pub fn sweep(arguments: &Sweep) -> Result<Grid, SimulateError> {
     let now = Changed::new(&machine);
     let vary = vary::read_all(&arguments.vary, |setting| now.value(setting))?;
     let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
+    source::is_file(&arguments.program)?;
     let program = Program::open(&arguments.program, &settings)?;
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
     let grid = Grid::plan(&program, &machine, vary)
@@ -46,7 +48,7 @@ pub fn sweep(arguments: &Sweep) -> Result<Grid, SimulateError> {
         if arguments.png {
             let name = "sweep.png";
             let mut file = staging.file(name)?;
-            let png = plots::sweep_png(&svg)?;
+            let png = plots::png_of(&svg, "sweep")?;
             file.write_all(&png).map_err(cannot_write(name))?;
         }
     }
@@ -66,23 +68,18 @@ impl Grid {
 
 /// Refuses a grid that shows nothing.
 fn refuse_empty(grid: &Grid, arguments: &Sweep) -> Result<(), InputError> {
-    let error = |file: String, cause: String, remedy: &str| {
-        Err(InputError::at(file, 1, "", 0..0, cause, remedy))
-    };
     if grid.job_time_now_s == 0.0 {
-        let program = arguments.program.display().to_string();
-        let cause = "the program takes no time: it neither moves nor rests".into();
-        return error(program, cause, "name a program that does something");
+        return Err(takes_no_time(&arguments.program));
     }
     match grid.refused.first() {
-        Some(refused) if grid.times().next().is_none() => error(
-            "--vary".into(),
+        Some(refused) if grid.times().next().is_none() => Err(InputError::whole(
+            "--vary",
             format!(
                 "no point of the grid can be planned; the first, {}: {}",
                 refused.first, refused.cause
             ),
             &refused.remedy,
-        ),
+        )),
         _ => Ok(()),
     }
 }

@@ -18,17 +18,24 @@
 //! ```
 
 mod advice;
+mod arguments;
 mod queue;
 mod text;
 
+pub use arguments::{Arguments, EXAMPLE};
 pub use queue::{QUEUES, QueueCost, QueueTable};
-pub use text::lines;
+pub use text::text;
 
+use crate::input_error::InputError;
 use crate::machine::Machine;
+use crate::machine_file;
+use crate::progress::{Progress, Shared};
 use crate::replan::{Program, in_parallel};
 use crate::run::RunError;
 use crate::setting::{Changed, Setting};
+use crate::simulate::{SimulateError, settings, source};
 use serde::Serialize;
+use std::path::Path;
 
 /// How much of a setting is changed; look-ahead by whole moves, by one at least.
 const TENTH: f64 = 0.1;
@@ -86,8 +93,42 @@ pub struct Change {
     pub refused: Option<String>,
 }
 
-/// What each setting is worth for `program` on `machine`. It plans the program some 35 times, over
-/// all cores.
+/// Runs the command.
+///
+/// # Errors
+/// What is refused, as in `simulate`; and a program that takes no time.
+pub fn command(arguments: &Arguments) -> Result<Worth, SimulateError> {
+    let machine = machine_file::open(&arguments.machine)?;
+    let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
+    source::is_file(&arguments.program)?;
+    let program = Program::open(&arguments.program, &settings)?;
+    let worth = worth(&program, &machine)
+        .map_err(|error| SimulateError::of_run(error, &arguments.program))?;
+    if worth.job_time_s == 0.0 {
+        return Err(takes_no_time(&arguments.program).into());
+    }
+    Ok(worth)
+}
+
+/// The refusal of a program on which nothing can be worth anything.
+pub(crate) fn takes_no_time(program: &Path) -> InputError {
+    InputError::whole(
+        program.display().to_string(),
+        "the program takes no time: it neither moves nor rests",
+        "name a program that does something",
+    )
+}
+
+impl Worth {
+    /// As JSON.
+    pub fn json(&self) -> String {
+        // Only a map with keys that are no strings could fail.
+        serde_json::to_string_pretty(self).expect("the worth of settings is plain data") + "\n"
+    }
+}
+
+/// What each setting is worth for `program` on `machine`. It plans the program 33 times, over all
+/// cores.
 ///
 /// # Errors
 /// The program or the machine as it is cannot be planned, or the system grants no threads. A
@@ -106,13 +147,17 @@ pub fn worth(program: &Program, machine: &Machine) -> Result<Worth, RunError> {
     }
     jobs.extend(QUEUES.map(|queue| (Setting::LookAhead, queue as f64)));
 
-    let mut planned = in_parallel(&jobs, |(setting, value)| {
-        match now.clone().with(*setting, *value) {
+    let progress = Shared::new(Progress::of_plans(jobs.len() as u64));
+    let planned = in_parallel(&jobs, |(setting, value)| {
+        let found = match now.clone().with(*setting, *value) {
             Ok(changed) => changed.plan(program).map(|outcome| Ok(outcome.job_time_s)),
             Err(refused) => Ok(Err(refused.cause)),
-        }
-    })?
-    .into_iter();
+        };
+        progress.advance_by(1);
+        found
+    })?;
+    drop(progress);
+    let mut planned = planned.into_iter();
     let mut next = || planned.next().expect("each job has its result");
 
     // Nothing is changed in the first: its refusal ends all.

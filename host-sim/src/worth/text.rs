@@ -6,8 +6,14 @@ use crate::summary::duration;
 use crate::terminal::table;
 
 /// The tables and sentences, as wide as the terminal allows.
-pub fn lines(worth: &Worth) -> String {
-    let mut text = settings(worth);
+pub fn text(worth: &Worth) -> String {
+    let mut text = format!(
+        "{} on {}: {} as things are\n\n",
+        worth.program,
+        worth.machine,
+        duration(worth.job_time_s)
+    );
+    text += &settings(worth);
     for each in &worth.settings {
         for change in [&each.less, &each.more] {
             if let Some(cause) = &change.refused {

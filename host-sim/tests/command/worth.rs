@@ -8,7 +8,7 @@ use spokeshave_sim::program::{Reader, Settings};
 use spokeshave_sim::replan::Program;
 use spokeshave_sim::run::queue_bytes;
 use spokeshave_sim::setting::Setting;
-use spokeshave_sim::worth::{SettingWorth, Worth, lines, worth};
+use spokeshave_sim::worth::{SettingWorth, Worth, text, worth};
 
 fn worth_of(machine: &str, text: &str) -> Worth {
     let machine = machine_file::read("machine.toml", machine).unwrap();
@@ -162,7 +162,7 @@ fn a_change_past_the_driver_is_told_with_its_cause() {
     let cause = row.more.refused.as_deref().unwrap();
     assert!(cause.contains("220000 steps/s"), "{cause}");
     assert!(row.less.job_time_s.is_some());
-    let text = lines(&worth);
+    let text = text(&worth);
     assert!(
         text.contains("Refused: `axis.x.speed_limit` at 110 mm/s"),
         "{text}"
