@@ -104,7 +104,7 @@ fn losses(comparison: &Comparison, rows: &[Row]) -> String {
             let here = seconds(&row.summary);
             match baseline {
                 Some(baseline) if row.change.is_some() => {
-                    format!("{here:.2} ({:+.2})", here - seconds(baseline))
+                    format!("{here:.2} ({})", signed(here - seconds(baseline)))
                 }
                 _ => format!("{here:.2}"),
             }
@@ -116,6 +116,14 @@ fn losses(comparison: &Comparison, rows: &[Row]) -> String {
     }
     add("all", &|summary| summary.job_time_s - summary.feed_time_s);
     format!("{table}\n")
+}
+
+/// Seconds with their sign, to a hundredth; what rounds to nothing has none.
+fn signed(seconds: f64) -> String {
+    match format!("{seconds:+.2}").as_str() {
+        "+0.00" | "-0.00" => "0.00".into(),
+        text => text.into(),
+    }
 }
 
 fn lost(summary: &Summary, words: &str) -> f64 {

@@ -6,21 +6,29 @@ use super::canvas::{
 };
 use super::colour;
 use super::legend::{Legend, Swatch};
-use super::time;
+use super::{text, time};
 use crate::compare::{Comparison, MOST_MACHINES, Profile, Profiles, Row};
 use crate::summary::duration;
 use plotters::style::RGBColor;
+use std::ops::Range;
 
-const EXPLANATION: &str = "How fast the tool moves along its path on each machine, as planned. Top: \
-    against the time, so the shorter line is the quicker machine. Bottom: against the way along the \
-    path, so the same corner stands at the same place; a line that lies lower loses time there. \
-    Each point is the mean over about a thousandth of the width.";
+const EXPLANATION: &str = "How fast the tool moves along its path on each machine, as planned: first \
+    against the time, so the shorter line is the quicker machine; then against the way along the \
+    path, so the same corner stands at the same place. Each point is the mean over a small \
+    part of the width.";
 
 const HEIGHT: f64 = 260.0;
+const LATER_HEIGHT: f64 = 150.0;
 const GAP: f64 = 14.0;
 
 /// Points across a chart, at most.
 const COLUMNS: f64 = 1000.0;
+
+/// Lines rougher than this are drawn in wider columns (by eye).
+const ROUGH: f64 = 0.15;
+
+/// The top of the charts over the highest speed of a cut, where rapids are faster (by eye).
+const CLEAR: f64 = 1.4;
 
 /// How each machine is drawn: colours that any reader can tell apart, and dashes for those who
 /// print in black.
@@ -52,83 +60,162 @@ pub(super) fn draw(
         program: rows[0].program.clone(),
         machine: format!("{} machines", rows.len()),
     };
-    let heading = Heading::new("Speeds", &labels, EXPLANATION);
-    let legend = Legend::new(legend(comparison, rows), WIDTH - 2.0 * MARGIN);
     let times: Vec<&Profile> = profiles.iter().map(|each| &each.time).collect();
     let ways: Vec<&Profile> = profiles.iter().map(|each| &each.path).collect();
-    let (scale, title) = time::unit(longest(&times));
-    let top = heading.height() + legend.height() + 8.0;
-    let charts = [
-        Chart::new(&times, scale, title, top),
-        Chart::new(
-            &ways,
-            1.0,
-            "way along the path, mm",
-            top + HEIGHT + BOTTOM + GAP,
-        ),
+    let (scale, time_title) = time::unit(longest(&times));
+    let way_title = "way along the path, mm";
+    let (by_time, by_way) = (speeds(&times), speeds(&ways));
+    let highest = most(by_time.iter().chain(&by_way).flatten().map(|at| at.1));
+    let cutting = most(profiles.iter().map(|each| each.cutting_mm_s));
+    // Rapids would press all else to the ground; cuts are what corners show in.
+    let top = match CLEAR * cutting {
+        clear if clear > 0.0 && clear < highest => clear,
+        _ => highest,
+    };
+    let baseline = rows
+        .iter()
+        .position(|row| comparison.baseline.as_ref() == Some(&row.machine));
+
+    let mut explanation = EXPLANATION.to_owned();
+    if top < highest {
+        explanation += &format!(
+            " Rapids, up to {} mm/s, leave the charts at their tops.",
+            text::short(highest)
+        );
+    }
+    let speed = |lines, end, title| Chart {
+        lines,
+        end,
+        ys: 0.0..or_one(1.02 * top),
+        title,
+        y_title: "speed, mm/s".to_owned(),
+        height: HEIGHT,
+    };
+    let scaled = scale_up(by_time, scale);
+    let mut charts = vec![
+        speed(scaled, scale * longest(&times), time_title),
+        speed(by_way, longest(&ways), way_title),
     ];
-    let highest = most(charts.iter().map(Chart::highest));
-    let height = top + 2.0 * (HEIGHT + BOTTOM) + GAP + MARGIN;
+    if let Some(baseline) = baseline {
+        explanation += &format!(
+            " At the foot: how much later than {} each machine comes by, rests left out; where a \
+             line climbs, it loses time.",
+            rows[baseline].machine
+        );
+        charts.push(behind(&ways, baseline, way_title));
+    }
+    let heading = Heading::new("Speeds", &labels, &explanation);
+    let legend = Legend::new(legend(comparison, rows), WIDTH - 2.0 * MARGIN);
+    let first = heading.height() + legend.height() + 8.0;
+    let heights = charts.iter().map(|chart| chart.height + BOTTOM + GAP);
+    let height = first + heights.sum::<f64>() - GAP + MARGIN;
     canvas::sheet(height, heading.title(), |canvas| {
         heading.draw(canvas)?;
         legend.draw(canvas, (MARGIN, heading.height()))?;
-        charts
-            .iter()
-            .try_for_each(|chart| chart.draw(canvas, highest))
+        let mut y = first;
+        for chart in &charts {
+            chart.draw(canvas, y)?;
+            y += chart.height + BOTTOM + GAP;
+        }
+        Ok(())
     })
 }
 
-/// Speeds along one axis.
+/// Points of one machine.
+type Line = Vec<(f64, f64)>;
+
+/// The speeds of each machine along one axis, in fine columns, or in a quarter as many where they
+/// swing so often that fine ones would show as noise.
+fn speeds(profiles: &[&Profile]) -> Vec<Line> {
+    let fine = means(profiles, COLUMNS);
+    if fine.iter().any(|line| roughness(line) > ROUGH) {
+        means(profiles, COLUMNS / 4.0)
+    } else {
+        fine
+    }
+}
+
+/// Mean speeds in so many columns, of the same width for all machines, so that none looks calmer than
+/// another. At both ends the machine rests.
+fn means(profiles: &[&Profile], columns: f64) -> Vec<Line> {
+    let least = longest(profiles) / columns;
+    let line = |profile: &&Profile| {
+        let bins = profile.bins(least).into_iter();
+        let moved = bins.filter(|(_, bin)| bin.time_s > 0.0);
+        let means = moved.map(|(at, bin)| (at, bin.mean_mm_s()));
+        let start = std::iter::once((0.0, 0.0));
+        start.chain(means).chain([(profile.end(), 0.0)]).collect()
+    };
+    profiles.iter().map(line).collect()
+}
+
+/// How much neighbours differ, as a part of the higher one, on average.
+fn roughness(line: &Line) -> f64 {
+    let swing = |pair: &[(f64, f64)]| {
+        let (a, b) = (pair[0].1, pair[1].1);
+        (a - b).abs() / or_one(a.max(b))
+    };
+    line.windows(2).map(swing).sum::<f64>() / line.len() as f64
+}
+
+fn scale_up(lines: Vec<Line>, scale: f64) -> Vec<Line> {
+    let scaled = |line: Line| line.into_iter().map(|(x, y)| (scale * x, y)).collect();
+    lines.into_iter().map(scaled).collect()
+}
+
+/// How much later than the `baseline` each machine comes by each place of the path, s.
+fn behind(ways: &[&Profile], baseline: usize, title: &'static str) -> Chart {
+    let end = longest(ways);
+    let places = 0..=COLUMNS as u32;
+    let line = |way: &&Profile| -> Line {
+        let later = |place| {
+            let at = end * f64::from(place) / COLUMNS;
+            (at, way.time_up_to(at) - ways[baseline].time_up_to(at))
+        };
+        places.clone().map(later).collect()
+    };
+    let lines: Vec<Line> = ways.iter().map(line).collect();
+    let seconds = || lines.iter().flatten().map(|at| at.1);
+    let (least, most) = (seconds().fold(0.0, f64::min), most(seconds()));
+    let room = 0.06 * or_one(most - least);
+    Chart {
+        end,
+        ys: least - room..most + room,
+        lines,
+        title,
+        y_title: "later by, s".to_owned(),
+        height: LATER_HEIGHT,
+    }
+}
+
+/// Lines of all machines along one axis.
 struct Chart {
-    /// Each machine's speeds, in the units of the axis.
-    lines: Vec<Vec<(f64, f64)>>,
+    lines: Vec<Line>,
     end: f64,
+    /// What lies outside is drawn at the edge.
+    ys: Range<f64>,
     title: &'static str,
-    y: f64,
+    y_title: String,
+    height: f64,
 }
 
 impl Chart {
-    fn new(profiles: &[&Profile], scale: f64, title: &'static str, y: f64) -> Self {
-        let end = longest(profiles);
-        let line = |profile: &&Profile| {
-            // Of the same width for all, so that none looks calmer than another.
-            let bins = profile.bins(end / COLUMNS).into_iter();
-            let moved = bins.filter(|(_, bin)| bin.time_s > 0.0);
-            moved
-                .map(|(at, bin)| (scale * at, bin.mean_mm_s()))
-                .collect()
-        };
-        Self {
-            lines: profiles.iter().map(line).collect(),
-            end: scale * end,
-            title,
-            y,
-        }
-    }
-
-    fn highest(&self) -> f64 {
-        most(self.lines.iter().flatten().map(|(_, speed)| *speed))
-    }
-
-    /// Draws it with speeds up to `highest`.
-    fn draw(&self, canvas: &Canvas, highest: f64) -> Result<(), Failure> {
-        let or_one = |value: f64| if value > 0.0 { value } else { 1.0 };
+    fn draw(&self, canvas: &Canvas, y: f64) -> Result<(), Failure> {
         let frame = Frame {
             x: MARGIN + LEFT,
-            y: self.y,
+            y,
             width: WIDTH - 2.0 * MARGIN - LEFT,
-            height: HEIGHT,
+            height: self.height,
             xs: 0.0..or_one(self.end),
-            ys: 0.0..or_one(1.06 * highest),
+            ys: self.ys.clone(),
             x_title: self.title.to_owned(),
-            y_title: "speed, mm/s".to_owned(),
+            y_title: self.y_title.clone(),
         };
         canvas.axes(&frame)?;
         for (stroke, line) in STROKES.iter().zip(&self.lines) {
-            let spots: Vec<Spot> = line.iter().map(|(x, y)| frame.spot(*x, *y)).collect();
-            if spots.len() > 1 {
-                canvas.stroke(&spots, stroke)?;
-            }
+            let spot = |(x, y): &(f64, f64)| frame.spot(*x, y.clamp(self.ys.start, self.ys.end));
+            let spots: Vec<Spot> = line.iter().map(spot).collect();
+            canvas.stroke(&spots, stroke)?;
         }
         Ok(())
     }
@@ -140,6 +227,10 @@ fn longest(profiles: &[&Profile]) -> f64 {
 
 fn most(values: impl Iterator<Item = f64>) -> f64 {
     values.fold(0.0, f64::max)
+}
+
+fn or_one(value: f64) -> f64 {
+    if value > 0.0 { value } else { 1.0 }
 }
 
 fn legend(comparison: &Comparison, rows: &[Row]) -> Vec<(Swatch, String)> {

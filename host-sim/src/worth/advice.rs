@@ -30,7 +30,7 @@ pub(super) fn advice(settings: &[SettingWorth], job_time_s: f64, least_s: f64) -
     format!(
         "The most is gained by {amount} of `{}`{to}: it saves {} of {}, {:.1} %; its price: {}.",
         of.name,
-        duration(best.gain_s),
+        gain(best.gain_s),
         duration(job_time_s),
         100.0 * best.gain_s / job_time_s,
         if best.is_more {
@@ -39,6 +39,15 @@ pub(super) fn advice(settings: &[SettingWorth], job_time_s: f64, least_s: f64) -
             "none to the machine, since less is asked of it".into()
         }
     )
+}
+
+/// A time saved: short ones to a millisecond, which is the least that counts.
+fn gain(seconds: f64) -> String {
+    if seconds < 1.0 {
+        format!("{seconds:.3} s")
+    } else {
+        duration(seconds)
+    }
 }
 
 /// A change that saves time.
