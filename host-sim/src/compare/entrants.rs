@@ -19,6 +19,8 @@ pub(super) struct Entrant {
     pub label: String,
     /// Where its file is, as the user wrote it.
     pub path: PathBuf,
+    /// The same without links and detours.
+    true_path: PathBuf,
     pub machine: Machine,
 }
 
@@ -47,11 +49,13 @@ pub(super) fn machines(paths: &[PathBuf]) -> Result<Vec<Entrant>, InputError> {
         .collect::<Result<_, _>>()?;
     let true_paths = once("--machine", "machine", paths)?;
     let labels = names(&true_paths, Part::Stem);
-    let all = std::iter::zip(labels, paths).zip(machines);
+    let files = std::iter::zip(paths, true_paths);
+    let all = std::iter::zip(labels, files).zip(machines);
     Ok(all
-        .map(|((label, path), machine)| Entrant {
+        .map(|((label, (path, true_path)), machine)| Entrant {
             label,
             path: path.clone(),
+            true_path,
             machine,
         })
         .collect())
@@ -102,7 +106,8 @@ pub(super) fn baseline(machines: &[Entrant], name: &str) -> Result<usize, InputE
     if let Some(at) = labels.iter().position(|label| *label == name) {
         return Ok(at);
     }
-    let is = |each: &Entrant| each.machine.name == name || each.path == Path::new(name);
+    let path = Path::new(name).canonicalize().ok();
+    let is = |each: &Entrant| each.machine.name == name || path.as_ref() == Some(&each.true_path);
     let found: Vec<usize> = (0..machines.len())
         .filter(|at| is(&machines[*at]))
         .collect();

@@ -1,7 +1,10 @@
 //! The `spokeshave` command, run as a user runs it.
 
+mod compare;
+mod compare_refused;
 mod exit_status;
 mod files;
+mod help;
 mod memory;
 mod moves;
 mod odd_programs;

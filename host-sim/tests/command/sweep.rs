@@ -1,6 +1,6 @@
 //! `sweep`: its points are plans, its files and pictures show them all.
 
-use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Workshop, number, spokeshave};
+use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Workshop, number};
 use resvg::tiny_skia::Pixmap;
 use serde_json::Value;
 
@@ -172,14 +172,4 @@ fn more_that_costs_time_is_said() {
     shop.write("part.nc", "G21 G90\nG1 X200 F600\n");
     let said = sweep(&shop, &["feed=1..2:5"], &[]);
     assert!(!said.out.contains("More is not"), "{}", said.out);
-}
-
-#[test]
-fn help_has_an_example() {
-    let output = spokeshave().args(["sweep", "--help"]).output().unwrap();
-    let text = String::from_utf8(output.stdout).unwrap();
-    assert!(
-        text.contains("spokeshave sweep docs/demo/leaf.nc"),
-        "{text}"
-    );
 }

@@ -1,6 +1,6 @@
 //! Sweeps that are refused: with cause and remedy, and nothing is written.
 
-use crate::workshop::Workshop;
+use crate::workshop::{Workshop, words};
 
 /// What is varied, a part of the cause, a part of the remedy.
 const BAD: [(&[&str], &str, &str); 24] = [
@@ -76,12 +76,6 @@ const BAD: [(&[&str], &str, &str); 24] = [
         "nothing in common",
     ),
 ];
-
-/// Words as they were before they were broken into lines.
-fn words(text: &str) -> String {
-    let words = text.split_whitespace().filter(|word| *word != "│");
-    words.collect::<Vec<_>>().join(" ")
-}
 
 fn refused(vary: &[&str], cause: &str, remedy: &str) {
     let shop = Workshop::new();

@@ -210,3 +210,9 @@ pub fn number(summary: &Value, at: &str) -> f64 {
     let value = summary.pointer(at).unwrap_or_else(|| panic!("no {at}"));
     value.as_f64().unwrap_or_else(|| panic!("{at} is {value}"))
 }
+
+/// The words of a message as they were before it was broken into lines.
+pub fn words(message: &str) -> String {
+    let words = message.split_whitespace().filter(|word| *word != "│");
+    words.collect::<Vec<_>>().join(" ")
+}

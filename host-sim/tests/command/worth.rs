@@ -1,7 +1,7 @@
 //! What settings are worth: against runs of the command with other files, and where the answer is
 //! known.
 
-use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Workshop};
+use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Workshop, words};
 use spokeshave::Planner;
 use spokeshave_sim::machine_file;
 use spokeshave_sim::program::{Reader, Settings};
@@ -200,4 +200,55 @@ fn queues_are_listed_with_their_memory() {
         worth.look_ahead.bytes_a_move,
         (sizes[3].1 - sizes[1].1) / 992
     );
+}
+
+#[test]
+fn the_command_prints_the_tables_the_advice_and_the_same_as_json() {
+    let shop = Workshop::new();
+    shop.write("part.nc", SOME_OF_EVERYTHING);
+    let worth = worth_of(MACHINE, SOME_OF_EVERYTHING);
+    let arguments = ["part.nc", "--machine", "machine.toml"];
+    let said = shop.run("worth", &arguments);
+    assert_eq!((said.status, said.err.as_str()), (0, ""));
+    assert_eq!(said.out, text(&worth));
+    for shown in [
+        "part.nc on test bench: ",
+        "axis.y.acceleration_limit",
+        "These change nothing here: ",
+        "look-ahead, moves",
+        "16384, as endless",
+        worth.advice.as_str(),
+    ] {
+        assert!(said.out.contains(shown), "{shown} missing in\n{}", said.out);
+    }
+    let said = shop.run("worth", &[&arguments[..], &["--json"]].concat());
+    assert_eq!(said.out, worth.json());
+    let json: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    assert_eq!(
+        json["settings"].as_array().unwrap().len(),
+        Setting::all().len()
+    );
+    assert_eq!(json["advice"], worth.advice);
+    assert_eq!(json["look_ahead"]["queues"][0]["moves"], 4);
+}
+
+#[test]
+fn the_command_refuses_what_simulate_refuses_and_what_takes_no_time() {
+    let shop = Workshop::new();
+    shop.write("part.nc", "G21\nG1 X1o F600\n");
+    shop.write("still.nc", "G21\nM2\n");
+    shop.write("fast.nc", "G21\nG1 X1 F700000\n");
+    for (program, machine, cause) in [
+        ("part.nc", "machine.toml", "part.nc:2:6"),
+        ("gone.nc", "machine.toml", "gone.nc"),
+        (".", "machine.toml", "must be a file"),
+        ("part.nc", "gone.toml", "gone.toml"),
+        ("fast.nc", "machine.toml", "fast.nc:2"),
+        ("still.nc", "machine.toml", "takes no time"),
+    ] {
+        let said = shop.run("worth", &[program, "--machine", machine]);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{cause}");
+        assert!(words(&said.err).contains(cause), "{}", said.err);
+        assert!(said.err.contains("help: "), "{}", said.err);
+    }
 }
