@@ -4,15 +4,15 @@
 //! ```
 //! use spokeshave_sim::machine_file;
 //! use spokeshave_sim::program::{Reader, Settings};
-//! use spokeshave_sim::replan::{Options, Program, replan};
+//! use spokeshave_sim::replan::{Program, replan};
 //! # let text = include_str!("../../../docs/demo/belt-router.toml");
 //! let mut machine = machine_file::read("router.toml", text)?;
 //! let settings = Settings::for_machine(&machine);
 //! let reader = Reader::new("two.nc", &b"G21\nG1 X100 F1200\nX0\n"[..], settings.clone());
 //! let program = Program::from_items("two.nc", reader, &settings)?;
-//! let before = replan(&program, &machine, &Options::default())?;
+//! let before = replan(&program, &machine, 1.0)?;
 //! machine.axes[0].acceleration_limit_mm_s2 *= 2.0;
-//! let after = replan(&program, &machine, &Options::default())?;
+//! let after = replan(&program, &machine, 1.0)?;
 //! assert!(after.job_time_s < before.job_time_s);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
@@ -29,53 +29,25 @@ use crate::motion::{AXES, Action, Item};
 use crate::run::{RunError, Sink, SinkError, Times, plan};
 use crate::trace::{MoveRecord, Slice};
 
-/// What [`replan`] tells of a job: the numbers that `simulate` reports under the same names.
-pub type Outcome = Times;
-
-/// What may be changed beside the machine's own numbers.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Options {
-    /// Every programmed feed times this, more than 0. Rapids stay as they are.
-    pub feed: f64,
-    /// Moves that the planner looks ahead, 2 to 16 384; `None` as the machine says.
-    pub look_ahead: Option<usize>,
-}
-
-impl Default for Options {
-    fn default() -> Self {
-        Self {
-            feed: 1.0,
-            look_ahead: None,
-        }
-    }
-}
-
-/// Plans `program` on `machine`, whose travel and work zeros must be those that the program was
-/// read for: they decided where its moves go.
+/// Plans `program` on `machine`, with every programmed feed times `feed` (more than 0; rapids stay as
+/// they are). The machine's travel and work zeros must be those that the program was read for: they
+/// decided where its moves go.
 ///
 /// # Errors
 /// What the planner refuses: the machine, or a line of the program, with a feed that is past all
 /// feeds, say. A machine with another travel or other work zeros.
-pub fn replan(
-    program: &Program,
-    machine: &Machine,
-    options: &Options,
-) -> Result<Outcome, RunError> {
+pub fn replan(program: &Program, machine: &Machine, feed: f64) -> Result<Times, RunError> {
     program.is_read_for(machine)?;
-    let mut machine = machine.clone();
-    if let Some(look_ahead) = options.look_ahead {
-        machine.look_ahead = look_ahead;
-    }
     let items = program.items().iter().map(|item| {
         let mut item: Item = item.clone();
         if let Action::Move(path) = &mut item.action
-            && let Some(feed) = &mut path.feed
+            && let Some(programmed) = &mut path.feed
         {
-            *feed *= options.feed;
+            *programmed *= feed;
         }
         Ok(item)
     });
-    plan(&machine, program.start(), items, &mut Nobody)
+    plan(machine, program.start(), items, &mut Nobody)
 }
 
 /// Listens to nothing.

@@ -8,7 +8,7 @@ use crate::run::RunError;
 use std::path::Path;
 
 /// A part program that was read once, to be planned many times. Unlike a run, it takes memory in
-/// proportion to the program: some 200 bytes for each move or rest.
+/// proportion to the program: 120 bytes for each move or rest, up to twice that while it is read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Program {
     name: String,

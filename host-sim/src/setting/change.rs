@@ -5,8 +5,8 @@ use crate::machine::Machine;
 use crate::machine_file::axis::step_rate_fault;
 use crate::machine_file::ranges::{self, Bounds};
 use crate::motion::{AXES, AXIS_NAMES};
-use crate::replan::{Options, Outcome, Program, replan};
-use crate::run::RunError;
+use crate::replan::{Program, replan};
+use crate::run::{RunError, Times};
 
 /// Factors beyond these are a slip of a percent sign. Chosen.
 const FACTORS: std::ops::RangeInclusive<f64> = 0.01..=100.0;
@@ -32,7 +32,8 @@ impl Changed {
         &self.machine
     }
 
-    /// What a setting is now; a factor is 1 until it is changed, and of what it multiplies after.
+    /// What a setting is now. A factor of all axes counts from what they are now, so it is always 1;
+    /// that of the feed is what it was set to.
     pub fn value(&self, setting: Setting) -> f64 {
         match setting {
             Setting::Acceleration(axis) => self.machine.axes[axis].acceleration_limit_mm_s2,
@@ -114,12 +115,8 @@ impl Changed {
     ///
     /// # Errors
     /// As [`replan`].
-    pub fn plan(&self, program: &Program) -> Result<Outcome, RunError> {
-        let options = Options {
-            feed: self.feed,
-            look_ahead: None,
-        };
-        replan(program, &self.machine, &options)
+    pub fn plan(&self, program: &Program) -> Result<Times, RunError> {
+        replan(program, &self.machine, self.feed)
     }
 }
 

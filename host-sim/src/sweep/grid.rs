@@ -4,8 +4,8 @@ use super::knee::{Knee, knee};
 use super::vary::Vary;
 use crate::machine::Machine;
 use crate::progress::{Progress, Shared};
-use crate::replan::{Outcome, Program, in_parallel};
-use crate::run::RunError;
+use crate::replan::{Program, in_parallel};
+use crate::run::{RunError, Times};
 use crate::setting::Changed;
 use serde::Serialize;
 
@@ -70,7 +70,7 @@ impl Grid {
         let jobs = points(&vary);
         let progress = Shared::new(Progress::of_plans(jobs.len() as u64));
         let planned = in_parallel(&jobs, |values| {
-            let found = one(&now, program, &vary, values);
+            let found = plan_at(&now, program, &vary, values);
             progress.advance_by(1);
             found
         })?;
@@ -133,7 +133,7 @@ fn points(vary: &[Vary]) -> Vec<Vec<f64>> {
 /// Cause and remedy of a refusal.
 type Why = (String, String);
 
-fn one(now: &Changed, program: &Program, vary: &[Vary], values: &[f64]) -> Result<Outcome, Why> {
+fn plan_at(now: &Changed, program: &Program, vary: &[Vary], values: &[f64]) -> Result<Times, Why> {
     let mut changed = now.clone();
     for (vary, value) in vary.iter().zip(values) {
         changed = changed

@@ -41,7 +41,7 @@ pub fn text(worth: &Worth) -> String {
 }
 
 fn settings(worth: &Worth) -> String {
-    let header = ["setting", "now", "10 % less", "10 % more", "share"];
+    let header = ["setting", "now", "10 % less", "10 % more", "of the job"];
     let mut table = table(&header, &[1, 2, 3, 4]);
     for each in &worth.settings {
         let share = match each.more.change_s {
