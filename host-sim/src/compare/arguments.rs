@@ -1,5 +1,6 @@
 //! The command line of `compare`.
 
+use super::stretch::{Stretch, stretch};
 use crate::cli::{Start, start};
 use clap::Args;
 use std::path::PathBuf;
@@ -29,6 +30,16 @@ pub struct Compare {
     /// Write the pictures as PNG too.
     #[arg(long, requires = "out")]
     pub png: bool,
+    /// Draw this stretch of the path alone, as "FROM..TO" with units, counted along the path from its
+    /// start; figures stay those of the whole job.
+    #[arg(
+        long,
+        value_name = "FROM..TO",
+        value_parser = stretch,
+        allow_hyphen_values = true,
+        requires = "out"
+    )]
+    pub stretch: Option<Stretch>,
     /// Where the jobs start, in machine coordinates, as "x, y, z" with units; the work zero of each
     /// machine if not given.
     #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]

@@ -5,14 +5,20 @@ mod comparison;
 mod entrants;
 mod names;
 mod profile;
+mod profiles;
+mod ramp;
+mod stretch;
 mod text;
 
 pub use arguments::{Compare, EXAMPLE};
 pub use comparison::{Change, Comparison, Difference, Named, Row, Times, Total};
 pub use entrants::MOST_MACHINES;
-pub use profile::{Bin, Profile, Profiles};
+pub use profile::{Bin, Profile};
+pub use profiles::Profiles;
+pub use stretch::{Stretch, WHOLE};
 pub use text::text;
 
+use crate::input_error::InputError;
 use crate::output::compare_csv;
 use crate::output::staging::Staging;
 use crate::plots;
@@ -52,7 +58,12 @@ pub fn compare(arguments: &Compare) -> Result<Comparison, SimulateError> {
     let jobs = jobs(arguments, &machines)?;
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
 
-    let runs = run(&jobs, staging.is_some())?;
+    let runs = run(
+        &jobs,
+        staging
+            .is_some()
+            .then_some(&arguments.stretch.unwrap_or(WHOLE)),
+    )?;
     let (summaries, profiles): (Vec<Summary>, Vec<Option<Profiles>>) = runs.into_iter().unzip();
     let notes = notes(&programs, &machines, &summaries);
     let named = machines.iter().map(|each| Named {
@@ -97,12 +108,15 @@ fn jobs<'a>(
     Ok(jobs)
 }
 
-/// Runs all `jobs`; profiles are kept only where somebody `draws` them.
-fn run(jobs: &[Job], draws: bool) -> Result<Vec<(Summary, Option<Profiles>)>, SimulateError> {
+/// Runs all `jobs`; profiles are kept only where there is a stretch that somebody `draws`.
+fn run(
+    jobs: &[Job],
+    draws: Option<&Stretch>,
+) -> Result<Vec<(Summary, Option<Profiles>)>, SimulateError> {
     let items = jobs.iter().map(|job| job.items).sum();
     let progress = Shared::new(Progress::new(Some(items)));
     let runs = in_parallel(jobs, |job| {
-        let mut profiles = draws.then(Profiles::new);
+        let mut profiles = draws.map(Profiles::new);
         let mut seen = 0;
         let advance = || {
             seen += 1;
@@ -177,6 +191,9 @@ fn write(
         .zip(profiles.chunks(comparison.machines.len()));
     for (name, (rows, profiles)) in names::file_names(programs).iter().zip(drawn) {
         let profiles: Vec<&Profiles> = profiles.iter().flatten().collect();
+        if profiles.iter().all(|each| each.is_empty()) {
+            return Err(past_the_end(&rows[0].program, profiles[0]).into());
+        }
         let svg = plots::speeds_svg(comparison, rows, &profiles)?;
         put(&format!("speeds-{name}.svg"), svg.as_bytes())?;
         if png {
@@ -187,4 +204,17 @@ fn write(
         }
     }
     Ok(())
+}
+
+/// The refusal of a stretch that a path does not reach.
+fn past_the_end(program: &str, profiles: &Profiles) -> InputError {
+    InputError::whole(
+        "--stretch",
+        format!(
+            "the stretch begins at {} mm, but the path of {program} is {:.1} mm long",
+            profiles.stretch().from_mm,
+            profiles.whole_mm()
+        ),
+        "begin before the path ends",
+    )
 }

@@ -16,6 +16,7 @@ mod path;
 mod place;
 mod png;
 mod speed;
+mod speed_lines;
 mod speeds;
 mod svg;
 mod sweep;

@@ -6,8 +6,9 @@ use super::canvas::{
 };
 use super::colour;
 use super::legend::{Legend, Swatch};
+use super::speed_lines::{self, Line, or_one};
 use super::{text, time};
-use crate::compare::{Comparison, MOST_MACHINES, Profile, Profiles, Row};
+use crate::compare::{Comparison, MOST_MACHINES, Profiles, Row};
 use crate::summary::duration;
 use plotters::style::RGBColor;
 use std::ops::Range;
@@ -21,11 +22,7 @@ const HEIGHT: f64 = 260.0;
 const LATER_HEIGHT: f64 = 150.0;
 const GAP: f64 = 14.0;
 
-/// Points across a chart, at most.
-const COLUMNS: f64 = 1000.0;
-
-/// Lines rougher than this are drawn in wider columns (by eye).
-const ROUGH: f64 = 0.15;
+const WAY: &str = "way along the path, mm";
 
 /// The top of the charts over the highest speed of a cut, where rapids are faster (by eye).
 const CLEAR: f64 = 1.4;
@@ -56,54 +53,15 @@ pub(super) fn draw(
     rows: &[Row],
     profiles: &[&Profiles],
 ) -> Result<String, Failure> {
+    let baseline = rows
+        .iter()
+        .position(|row| comparison.baseline.as_ref() == Some(&row.machine));
+    let charts = charts(profiles, baseline);
+    let explanation = explanation(rows, profiles, baseline, &charts);
     let labels = super::Labels {
         program: rows[0].program.clone(),
         machine: format!("{} machines", rows.len()),
     };
-    let times: Vec<&Profile> = profiles.iter().map(|each| &each.time).collect();
-    let ways: Vec<&Profile> = profiles.iter().map(|each| &each.path).collect();
-    let (scale, time_title) = time::unit(longest(&times));
-    let way_title = "way along the path, mm";
-    let (by_time, by_way) = (speeds(&times), speeds(&ways));
-    let highest = most(by_time.iter().chain(&by_way).flatten().map(|at| at.1));
-    let cutting = most(profiles.iter().map(|each| each.cutting_mm_s));
-    // Rapids would press all else to the ground; cuts are what corners show in.
-    let top = match CLEAR * cutting {
-        clear if clear > 0.0 && clear < highest => clear,
-        _ => highest,
-    };
-    let baseline = rows
-        .iter()
-        .position(|row| comparison.baseline.as_ref() == Some(&row.machine));
-
-    let mut explanation = EXPLANATION.to_owned();
-    if top < highest {
-        explanation += &format!(
-            " Rapids, up to {} mm/s, leave the charts at their tops.",
-            text::short(highest)
-        );
-    }
-    let speed = |lines, end, title| Chart {
-        lines,
-        end,
-        ys: 0.0..or_one(1.02 * top),
-        title,
-        y_title: "speed, mm/s".to_owned(),
-        height: HEIGHT,
-    };
-    let scaled = scale_up(by_time, scale);
-    let mut charts = vec![
-        speed(scaled, scale * longest(&times), time_title),
-        speed(by_way, longest(&ways), way_title),
-    ];
-    if let Some(baseline) = baseline {
-        explanation += &format!(
-            " At the foot: how much later than {} each machine comes by, rests left out; where a \
-             line climbs, it loses time.",
-            rows[baseline].machine
-        );
-        charts.push(behind(&ways, baseline, way_title));
-    }
     let heading = Heading::new("Speeds", &labels, &explanation);
     let legend = Legend::new(legend(comparison, rows), WIDTH - 2.0 * MARGIN);
     let first = heading.height() + legend.height() + 8.0;
@@ -121,81 +79,91 @@ pub(super) fn draw(
     })
 }
 
-/// Points of one machine.
-type Line = Vec<(f64, f64)>;
-
-/// The speeds of each machine along one axis, in fine columns, or in a quarter as many where they
-/// swing so often that fine ones would show as noise.
-fn speeds(profiles: &[&Profile]) -> Vec<Line> {
-    let fine = means(profiles, COLUMNS);
-    if fine.iter().any(|line| roughness(line) > ROUGH) {
-        means(profiles, COLUMNS / 4.0)
-    } else {
-        fine
-    }
-}
-
-/// Mean speeds in so many columns, of the same width for all machines, so that none looks calmer than
-/// another. At both ends the machine rests.
-fn means(profiles: &[&Profile], columns: f64) -> Vec<Line> {
-    let least = longest(profiles) / columns;
-    let line = |profile: &&Profile| {
-        let bins = profile.bins(least).into_iter();
-        let moved = bins.filter(|(_, bin)| bin.time_s > 0.0);
-        let means = moved.map(|(at, bin)| (at, bin.mean_mm_s()));
-        let start = std::iter::once((0.0, 0.0));
-        start.chain(means).chain([(profile.end(), 0.0)]).collect()
+/// The charts from the top down.
+fn charts(profiles: &[&Profiles], baseline: Option<usize>) -> Vec<Chart> {
+    let (by_time, by_way) = (
+        speed_lines::against_time(profiles),
+        speed_lines::against_way(profiles),
+    );
+    let cutting = most(profiles.iter().map(|each| each.cutting_mm_s));
+    let highest = highest(by_time.iter().chain(&by_way));
+    // Rapids would press all else to the ground; cuts are what corners show in.
+    let top = match CLEAR * cutting {
+        clear if clear > 0.0 && clear < highest => clear,
+        _ => highest,
     };
-    profiles.iter().map(line).collect()
-}
-
-/// How much neighbours differ, as a part of the higher one, on average.
-fn roughness(line: &Line) -> f64 {
-    let swing = |pair: &[(f64, f64)]| {
-        let (a, b) = (pair[0].1, pair[1].1);
-        (a - b).abs() / or_one(a.max(b))
-    };
-    line.windows(2).map(swing).sum::<f64>() / line.len() as f64
-}
-
-fn scale_up(lines: Vec<Line>, scale: f64) -> Vec<Line> {
-    let scaled = |line: Line| line.into_iter().map(|(x, y)| (scale * x, y)).collect();
-    lines.into_iter().map(scaled).collect()
-}
-
-/// How much later than the `baseline` each machine comes by each place of the path, s.
-fn behind(ways: &[&Profile], baseline: usize, title: &'static str) -> Chart {
-    let end = longest(ways);
-    let places = 0..=COLUMNS as u32;
-    let line = |way: &&Profile| -> Line {
-        let later = |place| {
-            let at = end * f64::from(place) / COLUMNS;
-            (at, way.time_up_to(at) - ways[baseline].time_up_to(at))
-        };
-        places.clone().map(later).collect()
-    };
-    let lines: Vec<Line> = ways.iter().map(line).collect();
-    let seconds = || lines.iter().flatten().map(|at| at.1);
-    let (least, most) = (seconds().fold(0.0, f64::min), most(seconds()));
-    let room = 0.06 * or_one(most - least);
-    Chart {
-        end,
-        ys: least - room..most + room,
+    let speed = |lines, xs, x_title| Chart {
         lines,
-        title,
-        y_title: "later by, s".to_owned(),
-        height: LATER_HEIGHT,
+        xs,
+        ys: 0.0..or_one(1.02 * top),
+        x_title,
+        y_title: "speed, mm/s",
+        height: HEIGHT,
+    };
+    let longest_s = most(profiles.iter().map(|each| each.time.end()));
+    let longest_mm = most(profiles.iter().map(|each| each.path.end()));
+    let (scale, time_title) = time::unit(longest_s);
+    let scaled = |line: Line| line.into_iter().map(|(x, y)| (scale * x, y)).collect();
+    let by_time: Vec<Line> = by_time.into_iter().map(scaled).collect();
+    let start_mm = profiles[0].stretch().from_mm;
+    let way = start_mm..start_mm + or_one(longest_mm);
+    let mut charts = vec![
+        speed(by_time, 0.0..or_one(scale * longest_s), time_title),
+        speed(by_way, way.clone(), WAY),
+    ];
+    if let Some(baseline) = baseline {
+        let lines = speed_lines::later(profiles, baseline);
+        let seconds = || lines.iter().flatten().map(|at| at.1);
+        let (least, most) = (seconds().fold(0.0, f64::min), most(seconds()));
+        let room = 0.06 * or_one(most - least);
+        charts.push(Chart {
+            xs: way,
+            ys: least - room..most + room,
+            lines,
+            x_title: WAY,
+            y_title: "later by, s",
+            height: LATER_HEIGHT,
+        });
     }
+    charts
+}
+
+fn explanation(
+    rows: &[Row],
+    profiles: &[&Profiles],
+    baseline: Option<usize>,
+    charts: &[Chart],
+) -> String {
+    let mut text = EXPLANATION.to_owned();
+    let highest = highest(charts[..2].iter().flat_map(|chart| &chart.lines));
+    if charts[0].ys.end < highest {
+        text += &format!(
+            " Rapids, up to {} mm/s, leave the charts at their tops.",
+            text::short(highest)
+        );
+    }
+    if let Some(baseline) = baseline {
+        text += &format!(
+            " At the foot: how much later than {} each machine comes by, rests left out; where a \
+             line climbs, it loses time.",
+            rows[baseline].machine
+        );
+    }
+    if !profiles.iter().all(|each| each.shows_all()) {
+        text += " This is a stretch of the path; the time counts from where it begins, the job \
+                 times are those of the whole.";
+    }
+    text
 }
 
 /// Lines of all machines along one axis.
 struct Chart {
     lines: Vec<Line>,
-    end: f64,
+    xs: Range<f64>,
     /// What lies outside is drawn at the edge.
     ys: Range<f64>,
-    title: &'static str,
-    y_title: String,
+    x_title: &'static str,
+    y_title: &'static str,
     height: f64,
 }
 
@@ -206,31 +174,29 @@ impl Chart {
             y,
             width: WIDTH - 2.0 * MARGIN - LEFT,
             height: self.height,
-            xs: 0.0..or_one(self.end),
+            xs: self.xs.clone(),
             ys: self.ys.clone(),
-            x_title: self.title.to_owned(),
-            y_title: self.y_title.clone(),
+            x_title: self.x_title.to_owned(),
+            y_title: self.y_title.to_owned(),
         };
         canvas.axes(&frame)?;
         for (stroke, line) in STROKES.iter().zip(&self.lines) {
             let spot = |(x, y): &(f64, f64)| frame.spot(*x, y.clamp(self.ys.start, self.ys.end));
             let spots: Vec<Spot> = line.iter().map(spot).collect();
-            canvas.stroke(&spots, stroke)?;
+            if !spots.is_empty() {
+                canvas.stroke(&spots, stroke)?;
+            }
         }
         Ok(())
     }
-}
-
-fn longest(profiles: &[&Profile]) -> f64 {
-    most(profiles.iter().map(|each| each.end()))
 }
 
 fn most(values: impl Iterator<Item = f64>) -> f64 {
     values.fold(0.0, f64::max)
 }
 
-fn or_one(value: f64) -> f64 {
-    if value > 0.0 { value } else { 1.0 }
+fn highest<'a>(lines: impl Iterator<Item = &'a Line>) -> f64 {
+    most(lines.flatten().map(|at| at.1))
 }
 
 fn legend(comparison: &Comparison, rows: &[Row]) -> Vec<(Swatch, String)> {

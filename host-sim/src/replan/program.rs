@@ -8,7 +8,7 @@ use crate::run::RunError;
 use std::path::Path;
 
 /// A part program that was read once, to be planned many times. Unlike a run, it takes memory in
-/// proportion to the program: 120 bytes for each move or rest, up to twice that while it is read.
+/// proportion to the program: 120 to 240 bytes for each move or rest.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Program {
     name: String,

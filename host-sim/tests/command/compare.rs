@@ -1,6 +1,6 @@
 //! `compare`: its figures are those of runs one by one, its differences add up, and its files agree.
 
-use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Said, Workshop, number};
+use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Said, Workshop, number, words};
 use resvg::tiny_skia::Pixmap;
 use serde_json::Value;
 use spokeshave_sim::compare::{Compare, compare, text};
@@ -284,6 +284,62 @@ fn pictures_show_each_machine_in_its_colour() {
     assert!(!shop.text("out/speeds-square.nc.svg").contains("later by"));
 }
 
+/// The corner at 40 mm along the square's path, seen through a window around it: both machines slow
+/// there, and nowhere else in the window.
+#[test]
+fn a_stretch_shows_a_corner_of_both_machines_at_the_same_place() {
+    let shop = shop();
+    let more = [
+        "--out",
+        "out",
+        "--stretch",
+        "35 mm..45 mm",
+        "--baseline",
+        "machine",
+    ];
+    let whole = json(&shop, &["--baseline", "machine"]);
+    let said = run(&shop, &[&more[..], &["--json"]].concat());
+    let figures: Value = serde_json::from_str(&said.out).unwrap();
+    assert_eq!(figures, whole, "figures are those of the whole job");
+    let svg = shop.text("out/speeds-square.nc.svg");
+    assert!(svg.contains("This is a stretch of the path"), "{svg}");
+    // The lowest points of the lines in the second chart: the paths of the two machines' colours.
+    let lowest = |colour: &str| -> f64 {
+        let lines = svg
+            .lines()
+            .filter(|line| line.contains(colour) && line.contains(" d=\"M"));
+        let chart = lines
+            .filter(|line| line.len() > 500)
+            .nth(1)
+            .expect("a second chart");
+        let (_, points) = chart.split_once(" d=\"M").unwrap();
+        let numbers = points.split('"').next().unwrap().split(['M', ' ']);
+        let spots = numbers.filter_map(|pair| {
+            let (x, y) = pair.split_once(',')?;
+            Some((x.parse::<f64>().ok()?, y.parse::<f64>().ok()?))
+        });
+        spots.max_by(|a, b| a.1.total_cmp(&b.1)).expect("points").0
+    };
+    let [blue, vermilion] = ["#0072B2", "#D55E00"].map(lowest);
+    // Four units of the drawing are one of the page, and a column is about one of the page.
+    assert!((blue - vermilion).abs() <= 8.0, "{blue} {vermilion}");
+    // The middle of the chart: 82 to 1080 of the page.
+    assert!((blue / 4.0 - 581.0).abs() < 3.0, "{blue}");
+}
+
+#[test]
+fn a_stretch_past_the_end_of_a_path_is_refused() {
+    let shop = shop();
+    let more = ["--out", "out", "--stretch", "200 mm..300 mm"];
+    let said = shop.run("compare", &[&["square.nc"], &BOTH[2..], &more].concat());
+    assert_eq!((said.status, said.out.as_str()), (2, ""));
+    let text = words(&said.err);
+    let cause = "begins at 200 mm, but the path of square.nc is 160.0 mm long";
+    assert!(text.contains(cause), "{text}");
+    assert!(text.contains("help: begin before"), "{text}");
+    assert!(!shop.path("out").exists());
+}
+
 #[test]
 fn the_terminal_shows_times_losses_peaks_and_checks() {
     let shop = shop();
@@ -337,6 +393,7 @@ fn failed_checks_are_named() {
         baseline: None,
         out: None,
         png: false,
+        stretch: None,
         start: None,
         skip_slash: false,
         json: false,
