@@ -1,11 +1,11 @@
 //! The `spokeshave` command.
 
 use clap::Parser;
-use spokeshave_sim::cli::{Cli, Command, Simulate};
-use spokeshave_sim::compare::{self, Compare, compare};
+use spokeshave_sim::cli::{Cli, Command};
+use spokeshave_sim::compare::{self, compare};
 use spokeshave_sim::completions::completions;
-use spokeshave_sim::simulate::simulate;
-use spokeshave_sim::sweep::{self, Sweep, sweep};
+use spokeshave_sim::simulate::{SimulateError, simulate};
+use spokeshave_sim::sweep::{self, sweep};
 use spokeshave_sim::terminal;
 use spokeshave_sim::worth;
 use std::io::Write;
@@ -23,10 +23,38 @@ fn main() -> ExitCode {
     let run = std::thread::Builder::new()
         .stack_size(32 << 20)
         .spawn(move || match command {
-            Command::Simulate(arguments) => run_simulate(&arguments),
-            Command::Sweep(arguments) => run_sweep(&arguments),
-            Command::Worth(arguments) => run_worth(&arguments),
-            Command::Compare(arguments) => run_compare(&arguments),
+            Command::Simulate(arguments) => tell(simulate(&arguments), |summary| {
+                let text = if arguments.json {
+                    summary.json()
+                } else {
+                    terminal::text(summary)
+                };
+                (text, summary.pass())
+            }),
+            Command::Sweep(arguments) => tell(sweep(&arguments), |grid| {
+                let text = if arguments.json {
+                    grid.json()
+                } else {
+                    sweep::text(grid)
+                };
+                (text, true)
+            }),
+            Command::Worth(arguments) => tell(worth::command(&arguments), |worth| {
+                let text = if arguments.json {
+                    worth.json()
+                } else {
+                    worth::text(worth)
+                };
+                (text, true)
+            }),
+            Command::Compare(arguments) => tell(compare(&arguments), |found| {
+                let text = if arguments.json {
+                    found.json()
+                } else {
+                    compare::text(found)
+                };
+                (text, found.pass())
+            }),
             Command::Completions(arguments) => {
                 say(&completions(arguments));
                 ExitCode::SUCCESS
@@ -42,61 +70,13 @@ fn main() -> ExitCode {
     }
 }
 
-fn run_simulate(arguments: &Simulate) -> ExitCode {
-    let summary = match simulate(arguments) {
-        Ok(summary) => summary,
+/// Prints what was found, and gives the status: `text` says it, and whether all checks passed.
+fn tell<T>(found: Result<T, SimulateError>, text: impl FnOnce(&T) -> (String, bool)) -> ExitCode {
+    let (text, pass) = match found {
+        Ok(found) => text(&found),
         Err(error) => return refuse(error.into()),
-    };
-    let text = if arguments.json {
-        summary.json()
-    } else {
-        terminal::text(&summary)
     };
     say(&text);
-    checked(summary.pass())
-}
-
-fn run_sweep(arguments: &Sweep) -> ExitCode {
-    let grid = match sweep(arguments) {
-        Ok(grid) => grid,
-        Err(error) => return refuse(error.into()),
-    };
-    say(&if arguments.json {
-        grid.json()
-    } else {
-        sweep::text(&grid)
-    });
-    ExitCode::SUCCESS
-}
-
-fn run_worth(arguments: &worth::Arguments) -> ExitCode {
-    let worth = match worth::command(arguments) {
-        Ok(worth) => worth,
-        Err(error) => return refuse(error.into()),
-    };
-    say(&if arguments.json {
-        worth.json()
-    } else {
-        worth::text(&worth)
-    });
-    ExitCode::SUCCESS
-}
-
-fn run_compare(arguments: &Compare) -> ExitCode {
-    let comparison = match compare(arguments) {
-        Ok(comparison) => comparison,
-        Err(error) => return refuse(error.into()),
-    };
-    say(&if arguments.json {
-        comparison.json()
-    } else {
-        compare::text(&comparison)
-    });
-    checked(comparison.pass())
-}
-
-/// The status of a run whose checks passed, or did not.
-fn checked(pass: bool) -> ExitCode {
     if pass {
         ExitCode::SUCCESS
     } else {

@@ -15,7 +15,7 @@ pub const EXAMPLE: &str = "Example:\n  spokeshave compare docs/demo/tray.nc docs
 #[derive(Args, Clone, Debug)]
 pub struct Compare {
     /// The part programs (ISO 6983).
-    #[arg(required = true)]
+    #[arg(required = true, value_name = "PROGRAM")]
     pub programs: Vec<PathBuf>,
     /// A machine file (TOML); give two or more, each with its own --machine.
     #[arg(long = "machine", value_name = "FILE")]

@@ -4,7 +4,7 @@
 use super::{Comparison, Difference, Row};
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Summary, duration};
-use crate::terminal::{check_name, figure, table};
+use crate::terminal::{NOT_CHECKED, check_name, figure, table};
 use std::collections::BTreeMap;
 
 /// The comparison as text.
@@ -190,6 +190,8 @@ fn closing(comparison: &Comparison) -> String {
     if comparison.pass() {
         text += "All checks that had something to measure pass.\n";
     }
+    text += &NOT_CHECKED.join("\n");
+    text.push('\n');
     for note in &comparison.notes {
         text += &format!("Note: {note}.\n");
     }

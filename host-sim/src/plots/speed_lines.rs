@@ -9,7 +9,7 @@ pub(super) type Line = Vec<(f64, f64)>;
 const COLUMNS: u32 = 1000;
 
 /// Lines rougher than this are drawn in wider columns (by eye).
-const ROUGH: f64 = 0.15;
+const ROUGH: f64 = 0.17;
 
 /// Mean speeds, mm/s, against the time, s.
 pub(super) fn against_time(profiles: &[&Profiles]) -> Vec<Line> {

@@ -206,7 +206,7 @@ fn wrong_arguments_are_refused_by_the_parser() {
     for (arguments, cause) in [
         (
             &["--machine", "a.toml", "--machine", "b.toml"][..],
-            "<PROGRAMS>...",
+            "<PROGRAM>...",
         ),
         (
             &[
