@@ -1,20 +1,27 @@
 //! A comparison on the terminal: the times in one table, then each program's losses and peaks with
 //! the machines side by side.
 
-use super::{Comparison, Difference, Row};
+use super::{Change, Comparison, Row};
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Summary, duration};
 use crate::terminal::{NOT_CHECKED, check_name, figure, table};
 use std::collections::BTreeMap;
+
+/// What the totals are called.
+const ALL: &str = "all programs";
 
 /// The comparison as text.
 pub fn text(comparison: &Comparison) -> String {
     let mut text = machines(comparison) + "\n" + &times(comparison);
     for rows in comparison.programs() {
         text += "\n";
-        text += &losses(comparison, rows);
+        text += &losses(comparison, &rows[0].program, rows);
         text += "\n";
         text += &peaks(rows);
+    }
+    if comparison.rows.len() > comparison.totals.len() {
+        text += "\n";
+        text += &losses(comparison, ALL, &comparison.rows);
     }
     text + "\n" + &closing(comparison)
 }
@@ -33,31 +40,27 @@ fn machines(comparison: &Comparison) -> String {
 }
 
 fn times(comparison: &Comparison) -> String {
+    let changes = comparison.baseline.is_some();
     let mut header = vec!["program", "machine", "job time"];
-    let against = comparison.baseline.as_ref();
-    let against = against.map(|baseline| format!("against {baseline}"));
-    header.extend(against.as_deref());
-    header.extend(["feeds alone", "lost", "checks"]);
+    header.extend(changes.then_some("change"));
+    header.push("checks");
     let numbers: Vec<usize> = (2..header.len() - 1).collect();
     let mut table = table(&header, &numbers);
-    let mut add = |program: &str, machine: &str, job: f64, feed: f64, change, checks: String| {
+    let mut add = |program: &str, machine: &str, job, change: Option<&Change>, checks: String| {
         let mut cells = vec![program.to_owned(), machine.to_owned(), duration(job)];
-        if against.is_some() {
-            let change: Option<Difference> = change;
-            cells.push(change.map_or("–".into(), |change| change.to_string()));
+        if changes {
+            cells.push(change.map_or("–".into(), |change| change.job_time.to_string()));
         }
-        cells.extend([duration(feed), duration(job - feed), checks]);
+        cells.push(checks);
         table.add_row(cells);
     };
     for row in &comparison.rows {
-        let summary = &row.summary;
         add(
             &row.program,
             &row.machine,
-            summary.job_time_s,
-            summary.feed_time_s,
-            row.change.as_ref().map(|change| change.job_time),
-            checks(summary.checks.len(), row.failed_checks.len()),
+            row.summary.job_time_s,
+            row.change.as_ref(),
+            checks(row.summary.checks.len(), row.failed_checks.len()),
         );
     }
     if comparison.rows.len() > comparison.totals.len() {
@@ -65,11 +68,10 @@ fn times(comparison: &Comparison) -> String {
             let rows = comparison.rows.iter();
             let of_it = rows.filter(|row| row.machine == total.machine);
             add(
-                "all programs",
+                ALL,
                 &total.machine,
                 total.times.job_time_s,
-                total.times.feed_time_s,
-                total.change.as_ref().map(|change| change.job_time),
+                total.change.as_ref(),
                 checks(
                     of_it.map(|row| row.summary.checks.len()).sum(),
                     total.failed_checks.len(),
@@ -88,26 +90,28 @@ fn checks(all: usize, failed: usize) -> String {
     }
 }
 
-/// Time lost by reason, in the words of a reader: s, with what that is more than the baseline's.
-fn losses(comparison: &Comparison, rows: &[Row]) -> String {
-    let title = format!("{}: time lost to, s", rows[0].program);
+/// Time lost by reason, in the words of a reader, over the programs of `rows`: s, with what that is
+/// more than the baseline's.
+fn losses(comparison: &Comparison, name: &str, rows: &[Row]) -> String {
+    let title = format!("{name}: time lost to, s");
+    let machines = &comparison.machines;
     let mut header = vec![title.as_str()];
-    header.extend(rows.iter().map(|row| row.machine.as_str()));
+    header.extend(machines.iter().map(|each| each.machine.as_str()));
     let mut table = table(&header, &(1..header.len()).collect::<Vec<_>>());
-    let baseline = rows
+    let baseline = machines
         .iter()
-        .find(|row| comparison.baseline.as_ref() == Some(&row.machine))
-        .map(|row| &row.summary);
+        .position(|each| comparison.baseline.as_ref() == Some(&each.machine));
     let mut add = |words: &str, seconds: &dyn Fn(&Summary) -> f64| {
+        let of = |at: usize| -> f64 {
+            let rows = rows.iter().skip(at).step_by(machines.len());
+            rows.map(|row| seconds(&row.summary)).sum()
+        };
         let mut cells = vec![words.to_owned()];
-        cells.extend(rows.iter().map(|row| {
-            let here = seconds(&row.summary);
-            match baseline {
-                Some(baseline) if row.change.is_some() => {
-                    format!("{here:.2} ({})", signed(here - seconds(baseline)))
-                }
-                _ => format!("{here:.2}"),
+        cells.extend((0..machines.len()).map(|at| match baseline {
+            Some(baseline) if baseline != at => {
+                format!("{:.2} ({})", of(at), signed(of(at) - of(baseline)))
             }
+            _ => format!("{:.2}", of(at)),
         }));
         table.add_row(cells);
     };
@@ -115,6 +119,7 @@ fn losses(comparison: &Comparison, rows: &[Row]) -> String {
         add(words, &|summary| lost(summary, words));
     }
     add("all", &|summary| summary.job_time_s - summary.feed_time_s);
+    add("job time without it", &|summary| summary.feed_time_s);
     format!("{table}\n")
 }
 

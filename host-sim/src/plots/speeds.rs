@@ -2,7 +2,7 @@
 //! where the same corner stands at the same place.
 
 use super::canvas::{
-    self, BOTTOM, Canvas, Failure, Frame, Heading, LEFT, MARGIN, Spot, Stroke, WIDTH,
+    self, BOTTOM, Canvas, EM, Failure, Frame, Heading, LEFT, MARGIN, Spot, Stroke, WIDTH,
 };
 use super::colour;
 use super::legend::{Legend, Swatch};
@@ -21,6 +21,9 @@ const EXPLANATION: &str = "How fast the tool moves along its path on each machin
 const HEIGHT: f64 = 260.0;
 const LATER_HEIGHT: f64 = 150.0;
 const GAP: f64 = 14.0;
+
+/// Room for the name of a machine.
+const LONGEST_NAME: f64 = 400.0;
 
 const WAY: &str = "way along the path, mm";
 
@@ -146,7 +149,7 @@ fn explanation(
         text += &format!(
             " At the foot: how much later than {} each machine comes by, rests left out; where a \
              line climbs, it loses time.",
-            rows[baseline].machine
+            name(&rows[baseline].machine)
         );
     }
     if !profiles.iter().all(|each| each.shows_all()) {
@@ -206,14 +209,16 @@ fn legend(comparison: &Comparison, rows: &[Row]) -> Vec<(Swatch, String)> {
             None if comparison.baseline.is_some() => " (baseline)".to_owned(),
             None => String::new(),
         };
-        format!(
-            "{}: {}{difference}",
-            row.machine,
-            duration(row.summary.job_time_s)
-        )
+        let time = duration(row.summary.job_time_s);
+        format!("{}: {time}{difference}", name(&row.machine))
     };
     let items = STROKES.iter().zip(rows);
     items
         .map(|(stroke, row)| (Swatch::Stroke(*stroke), words(row)))
         .collect()
+}
+
+/// The name of a machine, shortened where it would not fit.
+fn name(machine: &str) -> String {
+    text::fit(&text::printable(machine), EM, LONGEST_NAME)
 }

@@ -1,6 +1,7 @@
 //! The `spokeshave` command, run as a user runs it.
 
 mod compare;
+mod compare_pictures;
 mod compare_refused;
 mod exit_status;
 mod files;
