@@ -1,4 +1,20 @@
 //! `compare`: the same programs on several machines, side by side.
+//!
+//! ```
+//! use clap::Parser;
+//! use spokeshave_sim::cli::{Cli, Command};
+//! use spokeshave_sim::compare::compare;
+//! # std::env::set_current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/..")).unwrap();
+//! let line = "spokeshave compare docs/demo/leaf.nc --machine docs/demo/belt-router.toml \
+//!             --machine docs/demo/screw-router.toml --baseline belt-router";
+//! let Command::Compare(arguments) = Cli::parse_from(line.split_whitespace()).command else {
+//!     unreachable!("the line says compare");
+//! };
+//! let found = compare(&arguments)?;
+//! let change = found.totals[1].change.as_ref().expect("the second is not the baseline");
+//! assert!(change.job_time.s > 0.0, "the screws are slower");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod arguments;
 mod comparison;

@@ -117,6 +117,21 @@ fn differences_against_the_baseline_add_up() {
     }
 }
 
+/// From rest to rest over L at v: t = L/v + v/a. So another acceleration alone changes it by
+/// v·(1/a' − 1/a), of which all is lost to the start and the stop.
+#[test]
+fn a_straight_has_the_difference_of_its_closed_form() {
+    let shop = shop();
+    shop.write("square.nc", "G21 G90\nG1 X100 F1200\nM2\n");
+    let all = json(&shop, &["--baseline", "machine"]);
+    let expected = 20.0 * (1.0 / 200.0 - 1.0 / 500.0);
+    for at in ["job_time", "time_lost/stop"] {
+        let found = number(&all, &format!("/rows/3/change/{at}/s"));
+        // Four ramps, each to a tick of 1 µs; speeds in single precision of 5 s.
+        assert!((found - expected).abs() < 6e-6, "{at}: {found}");
+    }
+}
+
 #[test]
 fn the_table_says_what_the_json_says() {
     let shop = shop();
