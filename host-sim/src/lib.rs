@@ -3,12 +3,14 @@
 
 pub mod check;
 pub mod cli;
+pub mod corners;
 pub mod input_error;
 pub mod machine;
 pub mod machine_file;
 pub mod motion;
 pub mod nearest;
 pub mod output;
+pub mod places;
 pub mod plots;
 pub mod program;
 pub mod progress;
