@@ -2,6 +2,7 @@
 
 use crate::motion::{AXES, AXIS_NAMES, Point};
 use crate::quantity::{self, Kind};
+use crate::sweep::Sweep;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -25,6 +26,9 @@ pub enum Command {
     /// Plan a part program, make and check its step pulses, and show where the time goes.
     #[command(after_help = EXAMPLE)]
     Simulate(Simulate),
+    /// Plan a part program over a range of one setting or a grid of two, and show what each buys.
+    #[command(after_help = crate::sweep::EXAMPLE)]
+    Sweep(Sweep),
 }
 
 const EXAMPLE: &str = "Example:\n  spokeshave simulate docs/demo/tray.nc --machine \
@@ -73,7 +77,8 @@ pub enum PulseFormat {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Start(pub Point);
 
-fn start(text: &str) -> Result<Start, String> {
+/// Reads a start position.
+pub(crate) fn start(text: &str) -> Result<Start, String> {
     let parts: Vec<&str> = text.split(',').collect();
     if parts.len() != AXES {
         return Err(format!(

@@ -3,7 +3,6 @@
 
 pub mod check;
 pub mod cli;
-pub mod corners;
 pub mod input_error;
 pub mod machine;
 pub mod machine_file;
@@ -16,9 +15,13 @@ pub mod program;
 pub mod progress;
 pub mod quantity;
 pub mod recording;
+pub mod replan;
 pub mod report;
 pub mod run;
+pub mod setting;
 pub mod simulate;
 pub mod summary;
+pub mod sweep;
 pub mod terminal;
 pub mod trace;
+pub mod worth;

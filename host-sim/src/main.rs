@@ -3,6 +3,7 @@
 use clap::Parser;
 use spokeshave_sim::cli::{Cli, Command, Simulate};
 use spokeshave_sim::simulate::simulate;
+use spokeshave_sim::sweep::{self, Sweep, sweep};
 use spokeshave_sim::terminal;
 use std::io::Write;
 use std::process::ExitCode;
@@ -13,12 +14,15 @@ const FAILED: u8 = 1;
 const REFUSED: u8 = 2;
 
 fn main() -> ExitCode {
-    let Command::Simulate(arguments) = Cli::parse().command;
+    let command = Cli::parse().command;
     // The largest look-ahead queue is 2 MB on its way to the heap: more than a main thread has to
     // spare on some systems.
     let run = std::thread::Builder::new()
         .stack_size(32 << 20)
-        .spawn(move || command(&arguments));
+        .spawn(move || match command {
+            Command::Simulate(arguments) => run_simulate(&arguments),
+            Command::Sweep(arguments) => run_sweep(&arguments),
+        });
     match run.map(std::thread::JoinHandle::join) {
         Ok(Ok(code)) => code,
         Ok(Err(panic)) => std::panic::resume_unwind(panic),
@@ -29,7 +33,7 @@ fn main() -> ExitCode {
     }
 }
 
-fn command(arguments: &Simulate) -> ExitCode {
+fn run_simulate(arguments: &Simulate) -> ExitCode {
     let summary = match simulate(arguments) {
         Ok(summary) => summary,
         Err(error) => return refuse(error.into()),
@@ -39,13 +43,30 @@ fn command(arguments: &Simulate) -> ExitCode {
     } else {
         terminal::text(&summary)
     };
-    // A reader that hung up early (a pager, head) is not an error of ours.
-    let _ = std::io::stdout().write_all(text.as_bytes());
+    say(&text);
     if summary.pass() {
         ExitCode::SUCCESS
     } else {
         ExitCode::from(FAILED)
     }
+}
+
+fn run_sweep(arguments: &Sweep) -> ExitCode {
+    let grid = match sweep(arguments) {
+        Ok(grid) => grid,
+        Err(error) => return refuse(error.into()),
+    };
+    say(&if arguments.json {
+        grid.json()
+    } else {
+        sweep::text(&grid)
+    });
+    ExitCode::SUCCESS
+}
+
+fn say(text: &str) {
+    // A reader that hung up early (a pager, head) is not an error of ours.
+    let _ = std::io::stdout().write_all(text.as_bytes());
 }
 
 fn refuse(error: miette::Report) -> ExitCode {

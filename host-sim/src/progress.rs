@@ -9,14 +9,23 @@ pub struct Progress {
     done: u64,
     since: Instant,
     shown: bool,
+    /// Items between two looks at the clock.
+    stride: u64,
 }
-
-/// Items between two looks at the clock.
-const STRIDE: u64 = 256;
 
 impl Progress {
     /// For a program of so many items, where that is known.
     pub fn new(items: Option<u64>) -> Self {
+        // A look at the clock costs as much as a short move.
+        Self::say("simulating", items, 256)
+    }
+
+    /// For so many plans of a whole program.
+    pub fn of_plans(plans: u64) -> Self {
+        Self::say("planning", Some(plans), 1)
+    }
+
+    fn say(message: &'static str, items: Option<u64>, stride: u64) -> Self {
         let bar = ProgressBar::with_draw_target(items, ProgressDrawTarget::hidden());
         let template = match items {
             Some(_) => "{msg} {wide_bar} {percent:>3} %, about {eta} left",
@@ -25,19 +34,20 @@ impl Progress {
         if let Ok(style) = ProgressStyle::with_template(template) {
             bar.set_style(style);
         }
-        bar.set_message("simulating");
+        bar.set_message(message);
         Self {
             bar,
             done: 0,
             since: Instant::now(),
             shown: false,
+            stride,
         }
     }
 
     /// One more item is done.
     pub fn advance(&mut self) {
         self.done += 1;
-        if !self.done.is_multiple_of(STRIDE) {
+        if !self.done.is_multiple_of(self.stride) {
             return;
         }
         if !self.shown && self.since.elapsed() > Duration::from_secs(1) {

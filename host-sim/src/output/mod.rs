@@ -9,5 +9,6 @@ pub mod profile_csv;
 pub mod pulses_csv;
 pub mod pulses_vcd;
 pub mod staging;
+pub mod sweep_csv;
 mod table;
 pub mod wording;

@@ -6,7 +6,10 @@
 mod axes;
 mod canvas;
 mod colour;
+mod contour;
 mod envelope;
+mod heat_map;
+mod job_times;
 mod legend;
 mod marks;
 mod path;
@@ -14,10 +17,12 @@ mod place;
 mod png;
 mod speed;
 mod svg;
+mod sweep;
 mod text;
 mod time;
 
 use crate::recording::Recording;
+use crate::sweep::Grid;
 pub use text::printable;
 
 /// The pictures that can be drawn.
@@ -99,6 +104,28 @@ pub fn png(picture: Picture, recording: &Recording, labels: &Labels) -> Result<V
     let drawing = svg(picture, recording, labels)?;
     png::from_svg(&drawing).map_err(|cause| PlotError::Raster {
         picture: picture.name(),
+        cause,
+    })
+}
+
+/// Draws a sweep as SVG: a curve of one setting, a map of two.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn sweep_svg(grid: &Grid) -> Result<String, PlotError> {
+    sweep::draw(grid).map_err(|cause| PlotError::Draw {
+        picture: "sweep",
+        cause,
+    })
+}
+
+/// The PNG of a drawing by [`sweep_svg`], at twice its size in pixels.
+///
+/// # Errors
+/// [`PlotError::Raster`] where the conversion fails; the input alone cannot cause it.
+pub fn sweep_png(svg: &str) -> Result<Vec<u8>, PlotError> {
+    png::from_svg(svg).map_err(|cause| PlotError::Raster {
+        picture: "sweep",
         cause,
     })
 }

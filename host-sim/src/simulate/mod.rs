@@ -6,7 +6,7 @@ mod listener;
 mod present;
 mod source;
 
-use crate::cli::Simulate;
+use crate::cli::{Simulate, Start};
 use crate::input_error::InputError;
 use crate::machine::Machine;
 use crate::machine_file;
@@ -50,7 +50,7 @@ pub enum SimulateError {
 
 impl SimulateError {
     /// What ended the run of `program`, with the line that did.
-    fn of_run(error: RunError, program: &Path) -> Self {
+    pub(crate) fn of_run(error: RunError, program: &Path) -> Self {
         match error {
             RunError::Program(error) => Self::Input(error),
             RunError::Machine(why) => Self::Machine(why),
@@ -79,7 +79,7 @@ fn at_line(program: &Path, line: u32, cause: String, remedy: &str) -> InputError
 }
 
 /// The error for a file of the output folder that cannot be written.
-fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
+pub(crate) fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
     move |error| OutputError::new("write", Path::new(name), error)
 }
 
@@ -90,12 +90,7 @@ fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
 /// [`SimulateError`].
 pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let machine = machine_file::open(&arguments.machine)?;
-    let mut settings = Settings::for_machine(&machine);
-    if let Some(start) = arguments.start {
-        settings.start = start.0;
-    }
-    settings.block_delete = arguments.skip_slash;
-    within_travel(&machine, &settings)?;
+    let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
     source::is_file(&arguments.program)?;
     // Where nothing is written, an error may as well show during the run.
     let items = match arguments.out {
@@ -140,6 +135,24 @@ fn file_name(path: &Path) -> String {
         .unwrap_or(path.as_os_str())
         .to_string_lossy()
         .into_owned()
+}
+
+/// The settings of the reader that the command line asks for.
+///
+/// # Errors
+/// A start outside the travel.
+pub(crate) fn settings(
+    machine: &Machine,
+    start: Option<Start>,
+    skip_slash: bool,
+) -> Result<Settings, InputError> {
+    let mut settings = Settings::for_machine(machine);
+    if let Some(start) = start {
+        settings.start = start.0;
+    }
+    settings.block_delete = skip_slash;
+    within_travel(machine, &settings)?;
+    Ok(settings)
 }
 
 /// The start that `--start` gives must lie within the travel; the machine file saw to its own.
