@@ -130,11 +130,6 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         }
         let (_, way) = split(&displacement(self.thinner.from(), &self.end));
         let chord = Chord { way, ..self.open };
-        if self.bends.is_full()
-            && let Some(oldest) = self.bends.ripe(true)
-        {
-            self.hand_out(queue, &oldest);
-        }
         self.bends.close(chord);
         self.open = nothing(false);
         self.thinner.restart(self.end);

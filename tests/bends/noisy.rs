@@ -8,7 +8,7 @@ use spokeshave_tests::shapes::Path;
 
 /// Most acceleration there, as a multiple of the limit: more than on a smooth bend, since waves
 /// larger than the tolerance of thinning are corners of their own, and less than at a lone corner.
-/// With the oldest chords dropped instead of joined it is 5.8.
+/// With the oldest chords dropped instead of joined it was 5.8 in a trial.
 const MOST: f64 = 1.5;
 
 /// A turn and more of a circle, each corner off it by `side` of its number.

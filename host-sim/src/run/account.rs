@@ -68,7 +68,6 @@ impl Accounts {
                 path_mm: 0.0,
                 cutting_mm: 0.0,
                 moves: 0,
-                steps: [0; AXES],
                 end_mm: start,
                 peak_speed_mm_s: [0.0; AXES],
                 peak_acceleration_mm_s2: [0.0; AXES],

@@ -35,8 +35,6 @@ pub struct Totals {
     pub cutting_mm: f64,
     /// Moves planned, arcs counted by their chords.
     pub moves: u64,
-    /// Steps of each axis, both ways.
-    pub steps: [u64; AXES],
     /// Where the motors stand at the end, mm.
     pub end_mm: Point,
     /// Highest planned speed of each axis, mm/s.

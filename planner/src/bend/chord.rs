@@ -3,8 +3,8 @@
 use crate::brake_map::BrakeMap;
 use crate::vector::{Limits, split};
 
-/// How far past its limit turning and changing speed together may take an axis. With nothing, the
-/// machine could not slow within a bend at all where both ask for the same axis.
+/// The part of an axis's limit that turning and changing speed together may ask for. What is left
+/// makes up for shares being means over half a stretch and more (`tests/bends`).
 const BOTH: f32 = 0.95;
 
 /// The least part of the acceleration that a bend leaves: it is no limit of speed.

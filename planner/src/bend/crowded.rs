@@ -8,11 +8,6 @@
 use super::{Bends, Turn};
 
 impl<const N: usize> Bends<N> {
-    /// The next chord must wait until one is settled.
-    pub fn is_full(&self) -> bool {
-        self.chords.is_full() && self.settled == 0 && self.least_turn().is_none()
-    }
-
     /// Drops the oldest chord where it matters no more; else takes out the turn that is missed least,
     /// and gives what it limits to its neighbours.
     pub(super) fn make_room(&mut self) {
@@ -23,11 +18,8 @@ impl<const N: usize> Bends<N> {
             self.settled -= 1;
             return;
         }
-        let Some(at) = self.least_turn() else {
-            self.chords.pop_front();
-            self.settled = self.settled.saturating_sub(1);
-            return;
-        };
+        // Where there is no room there is a turn to take out: one at most is the border.
+        let Some(at) = self.least_turn() else { return };
         let turn = self.chords.get(at).map_or(Turn::NONE, |chord| chord.turn);
         if let Some(next) = self.chords.get_mut(at + 1) {
             next.turn.inherit(&turn);
