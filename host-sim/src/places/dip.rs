@@ -3,7 +3,7 @@
 use super::heading::{Junction, Region};
 use super::place::{Place, Stop, Turn};
 use crate::motion::{AXES, MoveKind, Point, RestReason};
-use crate::output::wording::reason_name;
+use crate::run::Reason;
 use crate::trace::Slice;
 use spokeshave::{Limit, LowPoint};
 
@@ -12,6 +12,7 @@ use spokeshave::{Limit, LowPoint};
 struct Low {
     speed_mm_s: f64,
     at: Point,
+    time_s: f64,
     line: u32,
     kind: MoveKind,
     asked_mm_s: f64,
@@ -22,26 +23,30 @@ struct Low {
 pub(super) struct Dip {
     low: Low,
     /// Time lost by reason. There are few reasons.
-    lost: Vec<((Limit, LowPoint), f64)>,
+    lost: Vec<(Reason, f64)>,
+    /// First and last line.
+    lines: [u32; 2],
     region: Option<Region>,
     /// The job begins here.
     first: bool,
-    /// The rest at the low point: its line and what it is for.
-    rest: Option<(u32, Option<RestReason>)>,
+    /// What the program stops for at the low point.
+    stop: Option<RestReason>,
 }
 
 impl Dip {
     pub fn of(slice: &Slice, lost_s: f64, first: bool) -> Self {
         let falls = slice.exit_mm_s <= slice.entry_mm_s;
-        let (speed_mm_s, at) = if falls {
-            (slice.exit_mm_s, slice.to)
+        let (speed_mm_s, at, time_s) = if falls {
+            let end_s = slice.start_s + slice.duration_s;
+            (slice.exit_mm_s, slice.to, end_s)
         } else {
-            (slice.entry_mm_s, slice.from)
+            (slice.entry_mm_s, slice.from, slice.start_s)
         };
         Self {
             low: Low {
                 speed_mm_s,
                 at,
+                time_s,
                 line: slice.line,
                 // A slice at rest never comes here.
                 kind: slice.kind.unwrap_or(MoveKind::Line),
@@ -49,9 +54,10 @@ impl Dip {
                 low_point: slice.low_point,
             },
             lost: vec![((slice.limit, slice.low_point), lost_s)],
+            lines: [slice.line; 2],
             region: None,
             first,
-            rest: None,
+            stop: slice.stop.filter(|_| slice.exit_mm_s == 0.0),
         }
     }
 
@@ -71,10 +77,6 @@ impl Dip {
         )
     }
 
-    pub fn rests(&mut self, line: u32, why: Option<RestReason>) {
-        self.rest.get_or_insert((line, why));
-    }
-
     pub fn turns(&mut self, junction: &Junction) {
         match &mut self.region {
             Some(region) => region.add(junction),
@@ -88,19 +90,19 @@ impl Dip {
             self.low = next.low;
         }
         for (reason, seconds) in next.lost {
-            let name = reason_name(reason.0, reason.1);
-            let is_same = |one: &&mut ((Limit, LowPoint), f64)| reason_name(one.0.0, one.0.1) == name;
+            let is_same = |one: &&mut (Reason, f64)| is_same(one.0, reason);
             match self.lost.iter_mut().find(is_same) {
                 Some((_, sum)) => *sum += seconds,
                 None => self.lost.push((reason, seconds)),
             }
         }
+        self.lines[1] = next.lines[1];
         self.region = match (self.region.take(), next.region) {
             (Some(region), Some(next)) => Some(region.join(next)),
             (one, other) => one.or(other),
         };
         self.first |= next.first;
-        self.rest = self.rest.or(next.rest);
+        self.stop = self.stop.or(next.stop);
     }
 
     /// The place, at the end of the job or not.
@@ -117,22 +119,20 @@ impl Dip {
             (LowPoint::Bend, Some(region)) if brakes => (region.axis, Some(region.swing())),
             _ => (None, None),
         };
-        let stop = match (reason.1, self.rest) {
-            (LowPoint::Stop, _) if !brakes => None,
-            (LowPoint::Stop, _) if self.first => Some(Stop::Start),
-            (LowPoint::Stop, Some((_, why))) if !ends_job => Some(Stop::Rest(why)),
-            (LowPoint::Stop, _) if ends_job => Some(Stop::End),
-            (LowPoint::Stop, _) => Some(Stop::Rest(None)),
-            _ => None,
-        };
-        let line = match (stop, self.rest) {
-            (Some(Stop::Rest(_)), Some((line, _))) => line,
-            _ => self.low.line,
+        let stops = brakes && reason.1 == LowPoint::Stop;
+        let stop = match self.stop {
+            _ if !stops => None,
+            _ if self.first => Some(Stop::Start),
+            Some(RestReason::End) => Some(Stop::End),
+            Some(why) => Some(Stop::Rest(why)),
+            None => ends_job.then_some(Stop::End),
         };
         Place {
-            line,
+            line: self.low.line,
+            lines: self.lines,
             kind: self.low.kind,
             at: self.low.at,
+            time_s: self.low.time_s,
             lowest_mm_s: self.low.speed_mm_s,
             asked_mm_s: self.low.asked_mm_s,
             lost_s: self.lost.iter().map(|(_, seconds)| seconds).sum(),
@@ -141,5 +141,13 @@ impl Dip {
             turn: turn.filter(|turn: &Turn| turn.degrees > 0.0),
             stop,
         }
+    }
+}
+
+/// The speed changes for the same, whichever axis limits it; or the same holds it.
+fn is_same(one: Reason, other: Reason) -> bool {
+    match (one.0, other.0) {
+        (Limit::AxisAcceleration(_), Limit::AxisAcceleration(_)) => one.1 == other.1,
+        (one, other) => one == other,
     }
 }

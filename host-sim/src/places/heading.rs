@@ -1,13 +1,10 @@
 //! How the path turns: where a stream of slices changes direction, and by how much.
 
-use super::PROMINENCE;
+use super::{PROMINENCE, SHORTEST_MM};
 use super::place::Turn;
 use crate::motion::{AXES, Point};
 use crate::trace::Slice;
 
-/// Slices shorter than this tell no direction, mm: their ends are kept to 2⁻³² of a step, which
-/// may be 10 mm.
-const SHORTEST_MM: f64 = 1e-4;
 /// Turns of less are rounding of that, radians.
 const LEAST_TURN: f64 = 1e-4;
 

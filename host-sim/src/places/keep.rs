@@ -1,13 +1,13 @@
 //! Keeps the places that cost the most, and sums the others.
 
 use super::MAX_PLACES;
-use super::place::{Found, Place, Smaller};
+use super::place::{Found, Others, Place};
 
 #[derive(Clone, Debug, Default)]
 pub(super) struct Keeper {
     kept: Vec<Place>,
-    smaller: Vec<Smaller>,
-    as_asked_s: f64,
+    others: Vec<Others>,
+    rounding_s: f64,
 }
 
 impl Keeper {
@@ -20,28 +20,28 @@ impl Keeper {
     }
 
     /// Books what moves at the speed asked for differ by.
-    pub fn as_asked(&mut self, lost_s: f64) {
-        self.as_asked_s += lost_s;
+    pub fn rounding(&mut self, lost_s: f64) {
+        self.rounding_s += lost_s;
     }
 
     /// The dearest first; equal ones in the order of the program, so that results repeat exactly.
     fn cut(&mut self) {
-        self.kept.sort_by(|a, b| b.lost_s.total_cmp(&a.lost_s));
+        self.kept.sort_by(|a, b| b.lost_s.total_cmp(&a.lost_s).then(a.time_s.total_cmp(&b.time_s)));
         let beyond = MAX_PLACES.min(self.kept.len());
         for place in self.kept.drain(beyond..) {
-            Smaller::sum(&mut self.smaller, &place);
+            Others::sum(&mut self.others, &place);
         }
     }
 
-    pub fn found(&self, last: Option<Place>) -> Found {
+    pub fn found(&self, last: impl IntoIterator<Item = Place>) -> Found {
         let mut all = self.clone();
         all.kept.extend(last);
         all.cut();
-        all.smaller.sort_by(|a, b| b.lost_s.total_cmp(&a.lost_s));
+        all.others.sort_by(|a, b| b.lost_s.total_cmp(&a.lost_s));
         Found {
             places: all.kept,
-            smaller: all.smaller,
-            as_asked_s: all.as_asked_s,
+            others: all.others,
+            rounding_s: all.rounding_s,
         }
     }
 }

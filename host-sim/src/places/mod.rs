@@ -3,22 +3,28 @@
 //! A slow stretch around one low point is one place: braking and pulling away belong to what caused
 //! them. Between two low points that the asked speed does not part, the border is the highest speed
 //! between. Dips shallower than [`PROMINENCE`] belong to the deeper one beside them, so that a
-//! circle of a thousand chords is one place. Every slice of a run is in exactly one place, so the
-//! seconds of all places, the smaller ones summed by reason, are the whole time lost.
+//! circle of a thousand chords is one place. Where an axis is at its speed limit no low point is
+//! below: there the stretch on which the axes cannot follow the feed is a place of its own, for what
+//! the limit costs, and the dips on it are for what they cost beyond that. So the seconds of all
+//! places, those that are not told one by one summed by reason, are the whole time lost.
 
 mod dip;
 mod heading;
+mod held;
 mod keep;
 mod place;
+mod row;
 mod sentence;
 
 use crate::machine::Machine;
-use crate::motion::{Point, RestReason};
+use crate::motion::Point;
 use crate::trace::Slice;
 use dip::Dip;
 use heading::Heading;
+use held::Held;
 use keep::Keeper;
-pub use place::{Found, Place, Smaller, Stop, Turn};
+pub use place::{Found, Others, Place, Stop, Turn};
+pub use row::{AxisLimit, Row, rows};
 pub use sentence::sentence;
 
 /// The most places that are kept one by one; the others are summed by reason.
@@ -28,6 +34,10 @@ pub const MAX_PLACES: usize = 4096;
 /// each of them. It is small enough to part two corners that a maker would part, and larger than
 /// the ripples of the speed on a bend of chords (a few per cent).
 pub const PROMINENCE: f64 = 1.1;
+
+/// Slices shorter than this tell no direction, mm: their ends are kept to 2⁻³² of a step, which
+/// may be 10 mm.
+const SHORTEST_MM: f64 = 1e-4;
 
 /// Speeds closer than this to the one asked for are that speed: single precision, some roundings.
 const SAME_SPEED: f64 = 1e-5;
@@ -39,7 +49,7 @@ const SAME_SPEED: f64 = 1e-5;
 /// # struct Ears(Places);
 /// # impl run::Sink for Ears {
 /// #     fn piece(&mut self, _: &spokeshave_sim::check::Piece) {}
-/// #     fn slice(&mut self, slice: &trace::Slice) { self.0.slice(slice, None); }
+/// #     fn slice(&mut self, slice: &trace::Slice) { self.0.slice(slice); }
 /// #     fn record(&mut self, _: &trace::MoveRecord) -> Result<(), run::SinkError> { Ok(()) }
 /// #     fn pulse(&mut self, _: u64, _: [i8; 3]) -> Result<(), run::SinkError> { Ok(()) }
 /// # }
@@ -57,6 +67,7 @@ const SAME_SPEED: f64 = 1e-5;
 #[derive(Clone, Debug)]
 pub struct Places {
     heading: Heading,
+    speeds: Point,
     /// The place under way, and the highest speed since its low point.
     open: Option<Dip>,
     peak_mm_s: f64,
@@ -64,6 +75,8 @@ pub struct Places {
     next: Option<Dip>,
     /// The machine has come down to the lower speed of a move, and moves at it.
     level: bool,
+    /// The stretch under way on which an axis is at its speed limit.
+    held: Option<Held>,
     moved: bool,
     kept: Keeper,
 }
@@ -73,31 +86,31 @@ impl Places {
     pub fn new(machine: &Machine) -> Self {
         Self {
             heading: Heading::new(machine.axes.map(|axis| axis.acceleration_limit_mm_s2)),
+            speeds: machine.axes.map(|axis| axis.speed_limit_mm_s),
             open: None,
             peak_mm_s: 0.0,
             next: None,
             level: false,
+            held: None,
             moved: false,
             kept: Keeper::default(),
         }
     }
 
-    /// Takes in the next slice; slices come in the order of time. `why` is what a slice at rest
-    /// rests for, where that is known.
-    pub fn slice(&mut self, slice: &Slice, why: Option<RestReason>) {
+    /// Takes in the next slice; slices come in the order of time. A slice at rest costs nothing.
+    pub fn slice(&mut self, slice: &Slice) {
         if slice.kind.is_none() {
-            if let Some(dip) = self.next.as_mut().or(self.open.as_mut()) {
-                dip.rests(slice.line, why);
-            }
             return;
         }
+        let at_cap_s = slice.length_mm / slice.cap_mm_s;
+        self.hold(slice, at_cap_s - slice.length_mm / slice.asked_mm_s);
         let first = !std::mem::replace(&mut self.moved, true);
         let junction = self.heading.slice(slice);
         if let (Some(junction), Some(dip)) = (junction, self.next.as_mut().or(self.open.as_mut())) {
             dip.turns(&junction);
         }
-        let lost_s = slice.duration_s - slice.length_mm / slice.asked_mm_s;
-        if is_as_asked(slice) {
+        let lost_s = slice.duration_s - at_cap_s;
+        if is_at_cap(slice) {
             self.steady(slice, lost_s);
             return;
         }
@@ -115,7 +128,21 @@ impl Places {
         self.add(slice, dip);
     }
 
-    /// A slice at the speed asked for parts places, but for the lower speed of a move that the
+    /// Books what the axes' speed limits cost.
+    fn hold(&mut self, slice: &Slice, lost_s: f64) {
+        if !Held::holds(slice) {
+            self.kept.rounding(lost_s);
+            let held = self.held.take();
+            held.into_iter().for_each(|held| self.kept.add(held.place()));
+            return;
+        }
+        match &mut self.held {
+            Some(held) => held.absorb(slice, lost_s, &self.speeds),
+            None => self.held = Some(Held::of(slice, lost_s, &self.speeds)),
+        }
+    }
+
+    /// A slice at the cap of its move parts places, but for the lower speed of a move that the
     /// machine has braked for: that place goes on until it has pulled away.
     fn steady(&mut self, slice: &Slice, lost_s: f64) {
         let in_slower_move = self.next.is_none()
@@ -128,7 +155,7 @@ impl Places {
         } else {
             self.close();
         }
-        self.kept.as_asked(lost_s);
+        self.kept.rounding(lost_s);
     }
 
     fn leaves_slower_move(&self, slice: &Slice) -> bool {
@@ -195,11 +222,12 @@ impl Places {
 
     /// The places so far, the one under way with them as the end of the job.
     pub fn found(&self) -> Found {
-        let last = self.whole().map(|dip| dip.place(true));
-        self.kept.found(last)
+        let dip = self.whole().map(|dip| dip.place(true));
+        let held = self.held.as_ref().map(Held::place);
+        self.kept.found(dip.into_iter().chain(held))
     }
 }
 
-fn is_as_asked(slice: &Slice) -> bool {
-    slice.entry_mm_s.min(slice.exit_mm_s) >= slice.asked_mm_s * (1.0 - SAME_SPEED)
+fn is_at_cap(slice: &Slice) -> bool {
+    slice.entry_mm_s.min(slice.exit_mm_s) >= slice.cap_mm_s * (1.0 - SAME_SPEED)
 }

@@ -2,26 +2,31 @@
 
 use crate::motion::{MoveKind, Point, RestReason};
 use crate::output::wording::{reason_name, reason_words};
+use serde::Serialize;
 use spokeshave::{Limit, LowPoint};
 
-/// A slow stretch around one low point.
+/// A slow stretch around one low point, or a stretch on which an axis is at its speed limit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Place {
     /// Line of the part program whose move leads to the low point, or, at the start, from it.
     pub line: u32,
-    /// Kind of that move.
+    /// First and last line of the slow stretch.
+    pub lines: [u32; 2],
+    /// Kind of the move at the low point.
     pub kind: MoveKind,
     /// Where the low point is, mm.
     pub at: Point,
+    /// When it is passed, s from the start of the job.
+    pub time_s: f64,
     /// Lowest speed reached, mm/s.
     pub lowest_mm_s: f64,
     /// Speed asked for there, mm/s: the programmed feed, or for a rapid the axes' speed limits.
     pub asked_mm_s: f64,
-    /// Time lost against the speeds asked for, s.
+    /// Time that it costs, s.
     pub lost_s: f64,
     /// What cost the most of that time: what held the speed, and what it changed for.
     pub reason: (Limit, LowPoint),
-    /// The axis that limits: for a corner or a bend the one that could turn no faster.
+    /// The axis that decides: for a corner or a bend the one that could turn no faster.
     pub axis: Option<usize>,
     /// How far the path turns there; `None` where no turn limits.
     pub turn: Option<Turn>,
@@ -47,8 +52,8 @@ pub enum Stop {
     Start,
     /// The job ends at rest.
     End,
-    /// A rest that the program asks for; for what, where it is known.
-    Rest(Option<RestReason>),
+    /// A rest that the program asks for.
+    Rest(RestReason),
 }
 
 impl Place {
@@ -59,45 +64,47 @@ impl Place {
 
     /// A corner or a bend holds the speed down.
     pub fn is_turn(&self) -> bool {
-        let (limit, low_point) = self.reason;
-        matches!(limit, Limit::AxisAcceleration(_))
-            && matches!(low_point, LowPoint::Corner | LowPoint::Bend)
+        is_turn(self.reason)
     }
 }
 
-/// Places that are not kept one by one.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Smaller {
-    /// Their reason.
-    pub reason: (Limit, LowPoint),
+fn is_turn((limit, low_point): (Limit, LowPoint)) -> bool {
+    matches!(limit, Limit::AxisAcceleration(_))
+        && matches!(low_point, LowPoint::Corner | LowPoint::Bend)
+}
+
+/// Places that are not told one by one.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Others {
+    /// Their reason, as in `time_lost_s` of `summary.json`.
+    pub reason: &'static str,
+    /// The same in words, in the plural.
+    #[serde(skip)]
+    pub words: &'static str,
     /// How many.
-    pub count: u64,
+    pub places: u64,
     /// Time that they cost, s.
     pub lost_s: f64,
+    /// Corners and bends.
+    #[serde(skip)]
+    pub(super) turn: bool,
 }
 
-impl Smaller {
-    /// The name of their reason, as in `time_lost_s` of `summary.json`.
-    pub fn name(&self) -> &'static str {
-        reason_name(self.reason.0, self.reason.1)
-    }
-
-    /// Their reason in words, in the plural.
-    pub fn words(&self) -> &'static str {
-        reason_words(self.reason.0, self.reason.1)
-    }
-
+impl Others {
     /// Adds a place to those of its reason.
     pub(super) fn sum(all: &mut Vec<Self>, place: &Place) {
-        match all.iter_mut().find(|one| one.name() == place.reason_name()) {
+        let reason = place.reason_name();
+        match all.iter_mut().find(|one| one.reason == reason) {
             Some(one) => {
-                one.count += 1;
+                one.places += 1;
                 one.lost_s += place.lost_s;
             }
             None => all.push(Self {
-                reason: place.reason,
-                count: 1,
+                reason,
+                words: reason_words(place.reason.0, place.reason.1),
+                places: 1,
                 lost_s: place.lost_s,
+                turn: place.is_turn(),
             }),
         }
     }
@@ -109,29 +116,40 @@ pub struct Found {
     /// Those that cost the most, the dearest first: at most [`super::MAX_PLACES`].
     pub places: Vec<Place>,
     /// The others, by reason, the dearest first.
-    pub smaller: Vec<Smaller>,
-    /// What is left for moves at the speed asked for, s: rounding.
-    pub as_asked_s: f64,
+    pub others: Vec<Others>,
+    /// What is left for moves at the speed asked for, s: single precision, rounding.
+    pub rounding_s: f64,
 }
 
 impl Found {
     /// The whole time lost, s: all places and what is left.
     pub fn lost_s(&self) -> f64 {
         let kept: f64 = self.places.iter().map(|place| place.lost_s).sum();
-        let smaller: f64 = self.smaller.iter().map(|one| one.lost_s).sum();
-        kept + smaller + self.as_asked_s
+        let others: f64 = self.others.iter().map(|one| one.lost_s).sum();
+        kept + others + self.rounding_s
     }
 
     /// How many places there are, kept or not.
     pub fn count(&self) -> u64 {
-        self.places.len() as u64 + self.smaller.iter().map(|one| one.count).sum::<u64>()
+        self.places.len() as u64 + self.others.iter().map(|one| one.places).sum::<u64>()
+    }
+
+    /// The corners and bends among those that are kept, the dearest first.
+    pub fn turns(&self) -> impl Iterator<Item = &Place> {
+        self.places.iter().filter(|place| place.is_turn())
+    }
+
+    /// How many corners and bends there are, kept or not.
+    pub fn turn_count(&self) -> u64 {
+        let others = self.others.iter().filter(|one| one.turn);
+        self.turns().count() as u64 + others.map(|one| one.places).sum::<u64>()
     }
 
     /// The places but for the first `shown`, by reason, the dearest first.
-    pub fn beyond(&self, shown: usize) -> Vec<Smaller> {
-        let mut all = self.smaller.clone();
+    pub fn beyond(&self, shown: usize) -> Vec<Others> {
+        let mut all = self.others.clone();
         for place in self.places.iter().skip(shown) {
-            Smaller::sum(&mut all, place);
+            Others::sum(&mut all, place);
         }
         all.sort_by(|a, b| b.lost_s.total_cmp(&a.lost_s));
         all

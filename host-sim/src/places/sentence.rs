@@ -12,7 +12,10 @@ pub fn sentence(place: &Place, machine: &Machine) -> String {
     match place.reason {
         (Limit::Feed, _) => "the machine moves at the programmed feed".to_owned(),
         (Limit::Rest, _) => "the machine rests, as the program asks".to_owned(),
-        (Limit::AxisSpeed(axis), _) => speed(usize::from(axis), machine),
+        (Limit::AxisSpeed(axis), _) => format!(
+            "{}, so the moves cannot follow their feed",
+            speed(usize::from(axis), machine)
+        ),
         (Limit::AxisAcceleration(_), LowPoint::Corner) => corner(place, machine, &lowest),
         (Limit::AxisAcceleration(_), LowPoint::Bend) => bend(place, machine),
         (Limit::AxisAcceleration(_), LowPoint::Stop) => stop(place, machine),
@@ -39,7 +42,10 @@ fn corner(place: &Place, machine: &Machine, lowest: &str) -> String {
     };
     let degrees = angle(turn.degrees);
     if place.lowest_mm_s == 0.0 {
-        return format!("the path turns {degrees} at once, so the machine must stop");
+        return format!(
+            "the path turns {degrees} at once, so the machine must stop; {}",
+            change(place, machine)
+        );
     }
     format!(
         "the path turns {degrees} at once; at {lowest} mm/s the tool passes within the junction \
@@ -68,15 +74,17 @@ fn stop(place: &Place, machine: &Machine) -> String {
     let what = match place.stop {
         Some(Stop::Start) => "the job starts from rest",
         Some(Stop::End) => "the job ends at rest",
-        Some(Stop::Rest(Some(RestReason::Dwell))) => "the program asks for a dwell (G4, or a canned cycle)",
-        Some(Stop::Rest(Some(RestReason::OperatorStop))) => {
-            "the program waits for the operator (M0 or M1)"
+        Some(Stop::Rest(RestReason::Dwell)) => "the program asks for a dwell",
+        Some(Stop::Rest(RestReason::OperatorStop)) => {
+            "the program stops for the operator (M0 or M1)"
         }
-        Some(Stop::Rest(Some(RestReason::Spindle))) => {
-            "the program waits for the spindle or a tool (M3 to M6)"
+        Some(Stop::Rest(RestReason::Spindle)) => {
+            "the program stops to start or stop the spindle (M3 to M5)"
         }
-        Some(Stop::Rest(Some(RestReason::End))) => "the program ends",
-        Some(Stop::Rest(None)) | None => "the program asks for a stop here",
+        Some(Stop::Rest(RestReason::ToolChange)) => "the program stops to change the tool (M6)",
+        Some(Stop::Rest(RestReason::ExactStop)) => "the program asks for an exact stop (G61.1)",
+        Some(Stop::Rest(RestReason::End)) => "the program ends",
+        None => "the program stops here",
     };
     format!("{what}; {}", change(place, machine))
 }

@@ -4,7 +4,8 @@ use super::canvas::{Canvas, EM, Failure, Frame, Spot};
 use super::colour::{INK, PAPER, SOFT_INK, VERMILION};
 use super::place::Placer;
 use super::text;
-use crate::recording::{Recording, SlowCorner};
+use crate::places::Place;
+use crate::recording::Recording;
 use plotters::style::text_anchor::{HPos, VPos};
 
 /// Most marked corners, and most of them with words.
@@ -14,11 +15,11 @@ const LABELS: usize = 12;
 const MARK_GAP: f64 = 9.0;
 
 /// The most costly corners that do not cover each other.
-pub(super) fn worst(corners: &[SlowCorner], frame: &Frame) -> Vec<(Spot, SlowCorner)> {
-    let mut marked: Vec<(Spot, SlowCorner)> = Vec::new();
+pub(super) fn worst<'a>(corners: impl Iterator<Item = &'a Place>, frame: &Frame) -> Vec<(Spot, Place)> {
+    let mut marked: Vec<(Spot, Place)> = Vec::new();
     for corner in corners {
         let spot = frame.spot(corner.at[0], corner.at[1]);
-        let is_clear = |(other, _): &(Spot, SlowCorner)| {
+        let is_clear = |(other, _): &(Spot, Place)| {
             (other.0 - spot.0).hypot(other.1 - spot.1) >= MARK_GAP
         };
         if marked.len() < MARKS && marked.iter().all(is_clear) {
@@ -33,7 +34,7 @@ pub(super) fn draw(
     canvas: &Canvas,
     frame: &Frame,
     recording: &Recording,
-    corners: &[(Spot, SlowCorner)],
+    corners: &[(Spot, Place)],
     placer: &mut Placer,
 ) -> Result<(), Failure> {
     for (spot, _) in corners {
@@ -75,7 +76,7 @@ pub(super) fn draw(
         let words = format!(
             "line {}: {} mm/s",
             corner.line,
-            text::short(corner.speed_mm_s)
+            text::short(corner.lowest_mm_s)
         );
         label(canvas, placer, *spot, &words)?;
     }

@@ -15,8 +15,9 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
     let heading = Heading::new("Path from above", labels, &layout.explanation(recording));
     let width = WIDTH - 2.0 * MARGIN - LEFT - SCALE_ROOM;
     let frame = layout.frame(heading.height(), width);
-    let corners = marks::worst(&recording.corners(), &frame);
-    let legend = layout.legend(corners.len(), recording.corner_count());
+    let found = recording.places();
+    let corners = marks::worst(found.turns(), &frame);
+    let legend = layout.legend(corners.len(), found.turn_count());
     let legend_y = frame.y + frame.height + BOTTOM + 6.0;
 
     canvas::sheet(

@@ -5,7 +5,7 @@ mod cause;
 mod path;
 
 use crate::machine::{Axis, Machine};
-use crate::motion::{AXES, Point, RestReason};
+use crate::motion::{AXES, Point};
 use crate::places::{Found, Places};
 use crate::trace::Slice;
 pub use bins::{AxisRange, Bin, Column, MAX_BINS, Range};
@@ -39,15 +39,10 @@ impl Recording {
 
     /// Takes in the next slice of the run; slices come in the order of time.
     pub fn slice(&mut self, slice: &Slice) {
-        self.slice_for(slice, None);
-    }
-
-    /// As [`Self::slice`], with what a slice at rest rests for.
-    pub fn slice_for(&mut self, slice: &Slice, why: Option<RestReason>) {
         self.end_s = slice.start_s + slice.duration_s;
         self.path.slice(slice);
         self.bins.slice(slice);
-        self.places.slice(slice, why);
+        self.places.slice(slice);
     }
 
     /// The axes of the machine, with their limits.
