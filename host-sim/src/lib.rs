@@ -3,7 +3,9 @@
 
 pub mod check;
 pub mod cli;
+pub mod corners;
 pub mod input_error;
+pub mod job_time;
 pub mod machine;
 pub mod machine_file;
 pub mod motion;
@@ -20,6 +22,7 @@ pub mod report;
 pub mod run;
 pub mod setting;
 pub mod simulate;
+pub mod slow_cutting;
 pub mod summary;
 pub mod sweep;
 pub mod terminal;

@@ -2,6 +2,7 @@
 
 use clap::Parser;
 use spokeshave_sim::cli::{Cli, Command, Simulate};
+use spokeshave_sim::corners::{self, Corners, corners};
 use spokeshave_sim::simulate::simulate;
 use spokeshave_sim::sweep::{self, Sweep, sweep};
 use spokeshave_sim::terminal;
@@ -21,6 +22,7 @@ fn main() -> ExitCode {
         .stack_size(32 << 20)
         .spawn(move || match command {
             Command::Simulate(arguments) => run_simulate(&arguments),
+            Command::Corners(arguments) => run_corners(&arguments),
             Command::Sweep(arguments) => run_sweep(&arguments),
         });
     match run.map(std::thread::JoinHandle::join) {
@@ -49,6 +51,19 @@ fn run_simulate(arguments: &Simulate) -> ExitCode {
     } else {
         ExitCode::from(FAILED)
     }
+}
+
+fn run_corners(arguments: &Corners) -> ExitCode {
+    let answer = match corners(arguments) {
+        Ok(answer) => answer,
+        Err(error) => return refuse(error.into()),
+    };
+    say(&if arguments.json {
+        answer.json()
+    } else {
+        corners::text(&answer)
+    });
+    ExitCode::SUCCESS
 }
 
 fn run_sweep(arguments: &Sweep) -> ExitCode {

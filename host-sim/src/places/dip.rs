@@ -71,10 +71,7 @@ impl Dip {
     }
 
     pub fn is_for_slower_move(&self) -> bool {
-        matches!(
-            self.low.low_point,
-            LowPoint::Feed | LowPoint::AxisSpeed(_)
-        )
+        matches!(self.low.low_point, LowPoint::Feed | LowPoint::AxisSpeed(_))
     }
 
     pub fn turns(&mut self, junction: &Junction) {

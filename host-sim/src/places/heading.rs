@@ -1,7 +1,7 @@
 //! How the path turns: where a stream of slices changes direction, and by how much.
 
-use super::{PROMINENCE, SHORTEST_MM};
 use super::place::Turn;
+use super::{PROMINENCE, SHORTEST_MM};
 use crate::motion::{AXES, Point};
 use crate::trace::Slice;
 

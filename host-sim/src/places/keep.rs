@@ -26,7 +26,11 @@ impl Keeper {
 
     /// The dearest first; equal ones in the order of the program, so that results repeat exactly.
     fn cut(&mut self) {
-        self.kept.sort_by(|a, b| b.lost_s.total_cmp(&a.lost_s).then(a.time_s.total_cmp(&b.time_s)));
+        self.kept.sort_by(|a, b| {
+            b.lost_s
+                .total_cmp(&a.lost_s)
+                .then(a.time_s.total_cmp(&b.time_s))
+        });
         let beyond = MAX_PLACES.min(self.kept.len());
         for place in self.kept.drain(beyond..) {
             Others::sum(&mut self.others, &place);

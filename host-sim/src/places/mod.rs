@@ -133,7 +133,8 @@ impl Places {
         if !Held::holds(slice) {
             self.kept.rounding(lost_s);
             let held = self.held.take();
-            held.into_iter().for_each(|held| self.kept.add(held.place()));
+            held.into_iter()
+                .for_each(|held| self.kept.add(held.place()));
             return;
         }
         match &mut self.held {

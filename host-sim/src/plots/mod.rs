@@ -15,6 +15,8 @@ mod marks;
 mod path;
 mod place;
 mod png;
+mod slow_list;
+mod slow_places;
 mod speed;
 mod svg;
 mod sweep;
@@ -23,6 +25,7 @@ mod time;
 
 use crate::recording::Recording;
 use crate::sweep::Grid;
+pub use slow_places::SlowPlaces;
 pub use text::printable;
 
 /// The pictures that can be drawn.
@@ -104,6 +107,32 @@ pub fn png(picture: Picture, recording: &Recording, labels: &Labels) -> Result<V
     let drawing = svg(picture, recording, labels)?;
     png::from_svg(&drawing).map_err(|cause| PlotError::Raster {
         picture: picture.name(),
+        cause,
+    })
+}
+
+/// Draws the path with its slow stretches marked and its slowest places numbered, as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn slow_places_svg(
+    recording: &Recording,
+    labels: &Labels,
+    slow: &SlowPlaces,
+) -> Result<String, PlotError> {
+    slow_places::draw(recording, labels, slow).map_err(|cause| PlotError::Draw {
+        picture: "corners",
+        cause,
+    })
+}
+
+/// The PNG of a drawing by [`slow_places_svg`], at twice its size in pixels.
+///
+/// # Errors
+/// [`PlotError::Raster`] where the conversion fails; the input alone cannot cause it.
+pub fn slow_places_png(svg: &str) -> Result<Vec<u8>, PlotError> {
+    png::from_svg(svg).map_err(|cause| PlotError::Raster {
+        picture: "corners",
         cause,
     })
 }

@@ -83,16 +83,10 @@ impl Accounts {
 
     /// A move was queued, a chord of `path` or all of it: `to` is where the program wants it to
     /// end, `way` how far the planner goes on each axis, mm.
-    pub fn queue(
-        &mut self,
-        line: u32,
-        path: &Move,
-        to: Point,
-        way: Point,
-        facts: &MoveFacts,
-    ) {
+    pub fn queue(&mut self, line: u32, path: &Move, to: Point, way: Point, facts: &MoveFacts) {
         self.queued_end = to;
-        self.pending.push_back(Pending::new(line, path, to, way, facts));
+        self.pending
+            .push_back(Pending::new(line, path, to, way, facts));
     }
 
     /// The program stops at the end of the last queued move, for `seconds` or for a moment.

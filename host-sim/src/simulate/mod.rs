@@ -13,12 +13,13 @@ use crate::machine_file;
 use crate::output::output_error::OutputError;
 use crate::output::staging::Staging;
 use crate::plots::PlotError;
-use crate::program::Settings;
+use crate::program::{Note, Settings};
 use crate::progress::Progress;
 use crate::run::{RunError, run};
 use crate::summary::Summary;
 use listener::Listener;
 use miette::Diagnostic;
+pub(crate) use source::is_file;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader};
 use std::path::Path;
@@ -91,7 +92,7 @@ pub(crate) fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
 pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let machine = machine_file::open(&arguments.machine)?;
     let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
-    source::is_file(&arguments.program)?;
+    is_file(&arguments.program)?;
     // Where nothing is written, an error may as well show during the run.
     let items = match arguments.out {
         Some(_) => Some(source::count_items(&arguments.program, &settings)?),
@@ -115,11 +116,7 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     if let Some(items) = items {
         source::unchanged(&arguments.program, items, seen)?;
     }
-    let notes = reader
-        .notes()
-        .iter()
-        .map(|note| format!("line {}: {}: {}", note.line, note.word, note.meaning))
-        .collect();
+    let notes = notes(reader.notes());
     let (report, recording) = listener.finish()?;
     let program = file_name(&arguments.program);
     let summary = Summary::new(&program, &machine, totals, report, notes);
@@ -130,7 +127,14 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     Ok(summary)
 }
 
-fn file_name(path: &Path) -> String {
+/// The notes of a program as they are shown.
+pub(crate) fn notes(notes: &[Note]) -> Vec<String> {
+    let shown = |note: &Note| format!("line {}: {}: {}", note.line, note.word, note.meaning);
+    notes.iter().map(shown).collect()
+}
+
+/// The name of a file for titles.
+pub(crate) fn file_name(path: &Path) -> String {
     path.file_name()
         .unwrap_or(path.as_os_str())
         .to_string_lossy()

@@ -10,7 +10,7 @@ use std::path::Path;
 /// # Errors
 /// What is no regular file: a pipe could not be read again, be it for a second run or for the line
 /// that an error shows.
-pub(super) fn is_file(path: &Path) -> Result<(), InputError> {
+pub(crate) fn is_file(path: &Path) -> Result<(), InputError> {
     if !path.exists() || path.is_file() {
         return Ok(());
     }
