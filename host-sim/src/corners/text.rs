@@ -1,7 +1,7 @@
 //! What `corners` says on the terminal.
 
 use super::Answer;
-use crate::places::Row;
+use crate::places::{Row, angle, length};
 use crate::slow_cutting::{Amount, Rubbing, SlowCutting};
 use crate::summary::duration;
 use crate::terminal::{figure, table};
@@ -48,34 +48,51 @@ fn share(part: f64, whole: f64) -> String {
 /// Degrees, and over what length.
 fn turn(row: &Row) -> String {
     match (row.turn_degrees, row.turn_within_mm) {
-        (Some(degrees), Some(mm)) if mm > 0.0 => format!("{degrees:.0}° in {} mm", figure(mm)),
-        (Some(degrees), _) => format!("{degrees:.0}°"),
+        (Some(degrees), Some(mm)) if mm > 0.0 => format!("{} in {} mm", angle(degrees), length(mm)),
+        (Some(degrees), _) => angle(degrees),
         _ => "–".into(),
     }
 }
 
+/// The lines of the slow stretch, as pages are written: 1304–9.
+fn lines(row: &Row) -> String {
+    let (first, last) = (row.first_line.to_string(), row.last_line.to_string());
+    if first == last {
+        return first;
+    }
+    let same = std::iter::zip(first.bytes(), last.bytes()).take_while(|(a, b)| a == b);
+    let same = if first.len() == last.len() {
+        same.count()
+    } else {
+        0
+    };
+    format!("{first}–{}", &last[same..])
+}
+
 fn places(answer: &Answer) -> String {
     let header = [
-        "", "line", "x", "y", "z mm", "turn", "mm/s", "asked", "lost s", "share",
+        "", "line", "lines", "x", "y", "z mm", "turn", "mm/s", "asked", "lost s", "share",
     ];
-    let mut table = table(&header, &[0, 1, 2, 3, 4, 5, 6, 7, 8, 9]);
+    let mut table = table(&header, &(0..header.len()).collect::<Vec<_>>());
     for row in &answer.places {
-        let [x, y, z] = row.position_mm.each().map(|mm| format!("{mm:.2}"));
+        let [x, y, z] = row.position_mm.each().map(|mm| format!("{mm:.1}"));
         table.add_row([
             row.number.to_string(),
             row.line.to_string(),
+            lines(row),
             x,
             y,
             z,
             turn(row),
-            figure(row.reached_mm_s),
-            figure(row.asked_mm_s),
+            format!("{:.1}", row.reached_mm_s),
+            format!("{:.1}", row.asked_mm_s),
             format!("{:.3}", row.lost_s),
             share(row.lost_s, answer.job_time_s),
         ]);
     }
     format!(
-        "The places that cost the most time, lowest speed reached and speed asked for:\n{table}\n"
+        "The places that cost the most time: the line of each low point and the lines that it \
+         slows, the\nlowest speed and the speed asked for.\n{table}\n"
     )
 }
 

@@ -26,6 +26,7 @@ use keep::Keeper;
 pub use place::{Found, Others, Place, Stop, Turn};
 pub use row::{AxisLimit, Row, rows};
 pub use sentence::sentence;
+pub(crate) use sentence::{angle, length};
 
 /// The most places that are kept one by one; the others are summed by reason.
 pub const MAX_PLACES: usize = 4096;

@@ -16,7 +16,7 @@ pub fn sentence(place: &Place, machine: &Machine) -> String {
             "{}, so the moves cannot follow their feed",
             speed(usize::from(axis), machine)
         ),
-        (Limit::AxisAcceleration(_), LowPoint::Corner) => corner(place, machine, &lowest),
+        (Limit::AxisAcceleration(_), LowPoint::Corner) => corner(place, machine),
         (Limit::AxisAcceleration(_), LowPoint::Bend) => bend(place, machine),
         (Limit::AxisAcceleration(_), LowPoint::Stop) => stop(place, machine),
         (Limit::AxisAcceleration(_), LowPoint::QueueEnd) => format!(
@@ -36,7 +36,7 @@ pub fn sentence(place: &Place, machine: &Machine) -> String {
     }
 }
 
-fn corner(place: &Place, machine: &Machine, lowest: &str) -> String {
+fn corner(place: &Place, machine: &Machine) -> String {
     let Some(turn) = place.turn else {
         return format!("the path has a corner; {}", change(place, machine));
     };
@@ -48,8 +48,7 @@ fn corner(place: &Place, machine: &Machine, lowest: &str) -> String {
         );
     }
     format!(
-        "the path turns {degrees} at once; at {lowest} mm/s the tool passes within the junction \
-         deviation of {} mm, and {}",
+        "the path turns {degrees} at once, and the junction deviation is {} mm; {}",
         figure_short(machine.junction_deviation_mm),
         change(place, machine)
     )
@@ -113,7 +112,7 @@ fn speed(axis: usize, machine: &Machine) -> String {
 }
 
 /// Degrees as people say them.
-fn angle(degrees: f64) -> String {
+pub(crate) fn angle(degrees: f64) -> String {
     if degrees < 9.95 {
         format!("{degrees:.1}°")
     } else {
@@ -122,7 +121,7 @@ fn angle(degrees: f64) -> String {
 }
 
 /// Millimetres, two digits that count.
-fn length(mm: f64) -> String {
+pub(crate) fn length(mm: f64) -> String {
     match mm {
         _ if mm >= 9.95 => format!("{mm:.0}"),
         _ if mm >= 0.995 => format!("{mm:.1}"),

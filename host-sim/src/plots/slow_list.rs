@@ -10,8 +10,8 @@ use plotters::style::text_anchor::{HPos, VPos};
 const MOST: usize = 20;
 const LINE: f64 = 16.0;
 /// Where the columns end (numbers) and begin (words), from the left margin.
-const COLUMNS: [f64; 3] = [22.0, 92.0, 162.0];
-const WHY: f64 = 176.0;
+const COLUMNS: [f64; 3] = [26.0, 110.0, 178.0];
+const WHY: f64 = 190.0;
 
 pub(super) struct SlowList {
     /// Number, line, seconds and the lines of the sentence.
