@@ -1,5 +1,9 @@
 //! The `spokeshave` command, run as a user runs it.
 
+mod corners;
+mod corners_files;
+mod corners_job;
+mod corners_refused;
 mod exit_status;
 mod files;
 mod memory;
