@@ -109,7 +109,22 @@ fn sentences(answer: &Answer) -> String {
     for (why, numbers) in groups {
         table.add_row([numbers.join(", "), why.into()]);
     }
-    format!("{table}\n")
+    let text = format!("{table}\n");
+    text + &crowded(answer)
+}
+
+/// The places that full speed does not part from their neighbours.
+fn crowded(answer: &Answer) -> String {
+    let crowded = answer.places.iter().filter(|row| !row.full_speed_beside);
+    let numbers: Vec<String> = crowded.map(|row| row.number.to_string()).collect();
+    if numbers.is_empty() {
+        return String::new();
+    }
+    format!(
+        "Neither right before nor right after {} is the speed asked for reached: the next slow place \
+         is too close.\n",
+        numbers.join(", ")
+    )
 }
 
 /// All rows, which add up.

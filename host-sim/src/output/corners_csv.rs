@@ -6,7 +6,7 @@ use crate::corners::Answer;
 use crate::places::Row;
 use std::io::{self, Write};
 
-const HEADER: [&str; 21] = [
+const HEADER: [&str; 22] = [
     "number",
     "line",
     "first_line",
@@ -26,6 +26,7 @@ const HEADER: [&str; 21] = [
     "axis",
     "axis_limit",
     "axis_limit_unit",
+    "full_speed_beside",
     "places",
     "why",
 ];
@@ -66,6 +67,7 @@ fn place<W: Write>(table: &mut Table<W>, row: &Row) -> io::Result<()> {
     table.field(row.limit.axis.map_or(String::new(), String::from))?;
     table.optional(row.limit.axis_limit)?;
     table.field(row.limit.axis_limit_unit.unwrap_or_default())?;
+    table.field(row.full_speed_beside)?;
     table.field(1)?;
     table.field(&row.why)?;
     table.end_row()
@@ -81,7 +83,8 @@ fn rest<W: Write>(
     for head in HEADER {
         match head {
             "lost_s" => table.number(lost_s)?,
-            "share" => table.number(lost_s / job_time_s)?,
+            "share" if job_time_s > 0.0 => table.number(lost_s / job_time_s)?,
+            "share" => table.number(0.0)?,
             "reason" => table.field(reason)?,
             "places" => table.field(places)?,
             "why" => table.field(words)?,

@@ -29,6 +29,8 @@ pub(super) struct Dip {
     region: Option<Region>,
     /// The job begins here.
     first: bool,
+    /// Full speed is reached right before or right after it.
+    full_speed_beside: bool,
     /// What the program stops for at the low point.
     stop: Option<RestReason>,
 }
@@ -57,6 +59,7 @@ impl Dip {
             lines: [slice.line; 2],
             region: None,
             first,
+            full_speed_beside: false,
             stop: slice.stop.filter(|_| slice.exit_mm_s == 0.0),
         }
     }
@@ -81,6 +84,11 @@ impl Dip {
         }
     }
 
+    /// Full speed is reached right before it, or right after.
+    pub fn reaches_full_speed(&mut self) {
+        self.full_speed_beside = true;
+    }
+
     /// Takes in what follows.
     pub fn absorb(&mut self, next: Self) {
         if next.low.speed_mm_s < self.low.speed_mm_s {
@@ -99,6 +107,7 @@ impl Dip {
             (one, other) => one.or(other),
         };
         self.first |= next.first;
+        self.full_speed_beside |= next.full_speed_beside;
         self.stop = self.stop.or(next.stop);
     }
 
@@ -137,6 +146,7 @@ impl Dip {
             axis: axis.or(of_limit).filter(|axis| *axis < AXES),
             turn: turn.filter(|turn: &Turn| turn.degrees > 0.0),
             stop,
+            full_speed_beside: self.full_speed_beside,
         }
     }
 }

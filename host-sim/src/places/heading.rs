@@ -2,6 +2,7 @@
 
 use super::place::Turn;
 use super::{PROMINENCE, SHORTEST_MM};
+use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 use crate::trace::Slice;
 
@@ -20,6 +21,8 @@ pub(super) struct Junction {
     /// Path length up to it, mm.
     way_mm: f64,
     speed_mm_s: f64,
+    /// Path that is covered in the time in which a change of direction counts as one, mm.
+    window_mm: f64,
     /// The axis that can turn there least.
     axis: Option<usize>,
 }
@@ -28,15 +31,17 @@ pub(super) struct Junction {
 #[derive(Clone, Debug)]
 pub(super) struct Heading {
     accelerations: Point,
+    deviation_mm: f64,
     direction: Option<Point>,
     turned: Point,
     way_mm: f64,
 }
 
 impl Heading {
-    pub fn new(accelerations: Point) -> Self {
+    pub fn new(machine: &Machine) -> Self {
         Self {
-            accelerations,
+            accelerations: machine.axes.map(|axis| axis.acceleration_limit_mm_s2),
+            deviation_mm: machine.junction_deviation_mm,
             direction: None,
             turned: [0.0; AXES],
             way_mm: 0.0,
@@ -73,18 +78,23 @@ impl Heading {
         };
         self.turned = std::array::from_fn(|i| before[i] + angle * axis[i]);
         let most = |i: &usize| self.accelerations[*i] / (to[*i] - from[*i]).abs();
+        let axis = (0..AXES).min_by(|a, b| most(a).total_cmp(&most(b)));
+        // T = √(8δ/a), as in the law of bends (docs/theory.md).
+        let time = |axis: usize| (8.0 * self.deviation_mm / self.accelerations[axis]).sqrt();
         Some(Junction {
             angle,
             before,
             after: self.turned,
             way_mm,
             speed_mm_s: slice.entry_mm_s,
-            axis: (0..AXES).min_by(|a, b| most(a).total_cmp(&most(b))),
+            window_mm: slice.entry_mm_s * axis.map_or(0.0, time),
+            axis,
         })
     }
 }
 
-/// The turns of a dip that are passed at nearly its lowest speed.
+/// The turns of a dip that are passed at nearly its lowest speed, or so soon before or after it that
+/// they count with it.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Region {
     slowest: Junction,
@@ -116,15 +126,20 @@ impl Region {
         *self = self.join(Self::of(junction));
     }
 
-    /// This and the next: the slower alone, or both where they are nearly as slow.
+    /// This and the next: the slower alone, or both where they are nearly as slow or close.
     pub fn join(self, next: Self) -> Self {
-        let (here, there) = (self.slowest.speed_mm_s, next.slowest.speed_mm_s);
-        if there > here * PROMINENCE {
+        let (here, there) = (&self.slowest, &next.slowest);
+        if there.speed_mm_s > here.speed_mm_s * PROMINENCE
+            && next.end_mm - here.way_mm > here.window_mm
+        {
             return self;
         }
-        if here > there * PROMINENCE {
+        if here.speed_mm_s > there.speed_mm_s * PROMINENCE
+            && there.way_mm - self.start_mm > there.window_mm
+        {
             return next;
         }
+        let (here, there) = (here.speed_mm_s, there.speed_mm_s);
         let slower = if there < here { &next } else { &self };
         Self {
             slowest: slower.slowest,

@@ -37,6 +37,7 @@ impl Held {
                 axis,
                 turn: None,
                 stop: None,
+                full_speed_beside: false,
             },
         }
     }

@@ -86,7 +86,7 @@ impl Places {
     /// None yet, of a run on `machine`.
     pub fn new(machine: &Machine) -> Self {
         Self {
-            heading: Heading::new(machine.axes.map(|axis| axis.acceleration_limit_mm_s2)),
+            heading: Heading::new(machine),
             speeds: machine.axes.map(|axis| axis.speed_limit_mm_s),
             open: None,
             peak_mm_s: 0.0,
@@ -118,6 +118,9 @@ impl Places {
         let mut dip = Dip::of(slice, lost_s, first);
         if std::mem::take(&mut self.level) && !self.leaves_slower_move(slice) {
             self.close();
+        }
+        if self.open.is_none() && !first {
+            dip.reaches_full_speed();
         }
         // A place that begins with pulling away lies at the junction before it.
         if self.open.is_none()
@@ -215,8 +218,10 @@ impl Places {
         Some(open)
     }
 
+    /// Ends the place under way at full speed.
     fn close(&mut self) {
-        if let Some(dip) = self.whole() {
+        if let Some(mut dip) = self.whole() {
+            dip.reaches_full_speed();
             self.kept.add(dip.place(false));
         }
         (self.open, self.next) = (None, None);

@@ -32,6 +32,8 @@ pub struct Place {
     pub turn: Option<Turn>,
     /// What stops the machine, where the program makes it stop.
     pub stop: Option<Stop>,
+    /// The most that feed and axes allow is reached right before or right after it.
+    pub full_speed_beside: bool,
 }
 
 /// How far a path turns.

@@ -42,6 +42,9 @@ pub struct Row {
     /// The limit that decides.
     #[serde(flatten)]
     pub limit: AxisLimit,
+    /// The most that feed and axes allow is reached right before or right after it; if not, the next
+    /// slow places are too close for that.
+    pub full_speed_beside: bool,
     /// The reason in a sentence.
     pub why: String,
 }
@@ -93,6 +96,7 @@ pub fn rows(found: &Found, top: usize, machine: &Machine, job_time_s: f64) -> Ve
         share: place.lost_s / job_time_s,
         reason: place.reason_name(),
         limit: AxisLimit::of(place, machine),
+        full_speed_beside: place.full_speed_beside,
         why: sentence(place, machine),
     };
     found.places.iter().take(top).enumerate().map(row).collect()

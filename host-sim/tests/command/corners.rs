@@ -1,6 +1,6 @@
 //! `corners`: what each place costs, against closed forms; and that all of it adds up.
 
-use crate::workshop::{SOME_OF_EVERYTHING, Workshop, number, spokeshave, top};
+use crate::workshop::{Workshop, number, spokeshave};
 use serde_json::Value;
 
 /// The answer for `program` on the test bench: 500 mm/s² and 100 mm/s on each axis, 0.02 mm.
@@ -25,7 +25,7 @@ fn rows<'a>(answer: &'a Value, reason: &str) -> Vec<&'a Value> {
     rows
 }
 
-fn lost(row: &Value) -> f64 {
+pub fn lost(row: &Value) -> f64 {
     number(row, "/lost_s")
 }
 
@@ -35,7 +35,7 @@ fn sum(answer: &Value) -> f64 {
     all("places") + all("other_places") + number(answer, "/rounding_s")
 }
 
-fn adds_up(answer: &Value) {
+pub fn adds_up(answer: &Value) {
     let (job, feed) = (
         number(answer, "/job_time_s"),
         number(answer, "/feed_time_s"),
@@ -216,85 +216,21 @@ fn a_program_that_moves_nothing_has_no_places() {
     }
 }
 
-fn real_programs_add_up(machine: &str) {
-    let shop = Workshop::new();
-    for name in ["coastline.nc", "lettering.nc", "relief.nc"] {
-        let program = top().join("tests/programs").join(name);
-        let machine = top().join(machine);
-        let base = [
-            program.as_os_str(),
-            "--machine".as_ref(),
-            machine.as_os_str(),
-        ];
-        let ask = |command: &str, more: &[&str]| -> Value {
-            let more: Vec<&std::ffi::OsStr> = more.iter().map(|text| text.as_ref()).collect();
-            let said = shop.run(command, &[&base[..], &more].concat());
-            assert_eq!((said.status, said.err.as_str()), (0, ""), "{name}");
-            serde_json::from_str(&said.out).unwrap()
-        };
-        let some = ask("corners", &["--json"]);
-        let most = ask("corners", &["--json", "--top", "4096"]);
-        for answer in [&some, &most] {
-            adds_up(answer);
-        }
-        // However many are told one by one, all others are counted.
-        let places = |answer: &Value| -> u64 {
-            let others = answer["other_places"].as_array().unwrap().iter();
-            let others: u64 = others.map(|other| other["places"].as_u64().unwrap()).sum();
-            answer["places"].as_array().unwrap().len() as u64 + others
-        };
-        assert_eq!(places(&some), places(&most));
-        assert_eq!(some["places"].as_array().unwrap().len(), 10);
-        assert_eq!(
-            some["places"].as_array().unwrap()[..],
-            most["places"].as_array().unwrap()[..10]
-        );
-        let costs: Vec<f64> = most["places"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(lost)
-            .collect();
-        assert!(costs.is_sorted_by(|a, b| a >= b), "the dearest come first");
-        let lowest = costs.last().unwrap();
-        assert!(
-            *lowest > -1e-6,
-            "{lowest}: no place wins time, but for rounding"
-        );
-        // The job is the one that `simulate` makes the pulses of.
-        if name == "lettering.nc" {
-            let summary = ask("simulate", &["--json"]);
-            for key in ["job_time_s", "feed_time_s", "rest_s"] {
-                assert_eq!(summary[key], some[key], "{key}");
-            }
-        }
-    }
-}
-
 #[test]
-fn real_programs_add_up_on_the_belt_router() {
-    real_programs_add_up("docs/demo/belt-router.toml");
-}
-
-#[test]
-fn real_programs_add_up_on_the_screw_router() {
-    real_programs_add_up("docs/demo/screw-router.toml");
-}
-
-#[test]
-fn some_of_everything_adds_up_at_any_look_ahead() {
-    for look_ahead in ["2", "3", "32"] {
-        let shop = Workshop::new();
-        let machine = crate::workshop::MACHINE
-            .replace("look_ahead = 32", &format!("look_ahead = {look_ahead}"));
-        shop.write("machine.toml", machine);
-        shop.write("part.nc", SOME_OF_EVERYTHING);
-        let said = shop.run(
-            "corners",
-            &["part.nc", "--machine", "machine.toml", "--json"],
-        );
-        adds_up(&serde_json::from_str(&said.out).unwrap());
-    }
+fn places_too_close_for_full_speed_are_told() {
+    let beside = |answer: &Value| -> Vec<bool> {
+        let mut rows = answer["places"].as_array().unwrap().clone();
+        rows.sort_by(|a, b| number(a, "/time_s").total_cmp(&number(b, "/time_s")));
+        let told = |row: &Value| row["full_speed_beside"].as_bool().unwrap();
+        rows.iter().map(told).collect()
+    };
+    // From 0 to 50 mm/s takes 2.5 mm: 100 mm are enough, 4 mm are too short for two.
+    let long = answer("G21 G90\nG1 X100 F3000\nY100\nX0\n", &[]);
+    assert_eq!(beside(&long), [true; 4]);
+    let short = answer("G21 G90\nG1 X4 F3000\nY4\nX0\n", &[]);
+    assert_eq!(beside(&short), [false; 4]);
+    let mixed = answer("G21 G90\nG1 X4 F3000\nY4\nX-96\n", &[]);
+    assert_eq!(beside(&mixed), [false, false, true, true]);
 }
 
 #[test]
