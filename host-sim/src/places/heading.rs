@@ -58,9 +58,7 @@ impl Heading {
             return None;
         }
         let to = along.map(|part| part / length);
-        let Some(from) = self.direction.replace(to) else {
-            return None;
-        };
+        let from = self.direction.replace(to)?;
         let cross = cross(&from, &to);
         let sine = dot(&cross, &cross).sqrt();
         let angle = sine.atan2(dot(&from, &to));
