@@ -54,19 +54,33 @@ fn turn(row: &Row) -> String {
     }
 }
 
-/// The lines of the slow stretch, as pages are written: 1304–9.
+/// The lines of the slow stretch, as pages are written: 1304–09.
 fn lines(row: &Row) -> String {
     let (first, last) = (row.first_line.to_string(), row.last_line.to_string());
     if first == last {
         return first;
     }
     let same = std::iter::zip(first.bytes(), last.bytes()).take_while(|(a, b)| a == b);
-    let same = if first.len() == last.len() {
-        same.count()
+    let left_out = if first.len() == last.len() {
+        same.count().min(last.len().saturating_sub(2))
     } else {
         0
     };
-    format!("{first}–{}", &last[same..])
+    format!("{first}–{}", &last[left_out..])
+}
+
+/// Numbers that rise, those in a row as one range: 1–3, 7.
+fn ranges(numbers: &[usize]) -> String {
+    let rows = numbers.chunk_by(|a, b| a + 1 == *b);
+    let words: Vec<String> = rows
+        .map(|row| match row {
+            [one] => one.to_string(),
+            [one, other] => format!("{one}, {other}"),
+            [first, .., last] => format!("{first}–{last}"),
+            [] => String::new(),
+        })
+        .collect();
+    words.join(", ")
 }
 
 fn places(answer: &Answer) -> String {
@@ -98,16 +112,16 @@ fn places(answer: &Answer) -> String {
 
 /// Why, place by place; places with one sentence together.
 fn sentences(answer: &Answer) -> String {
-    let mut groups: Vec<(&str, Vec<String>)> = Vec::new();
+    let mut groups: Vec<(&str, Vec<usize>)> = Vec::new();
     for row in &answer.places {
         match groups.iter_mut().find(|(why, _)| *why == row.why) {
-            Some((_, numbers)) => numbers.push(row.number.to_string()),
-            None => groups.push((&row.why, vec![row.number.to_string()])),
+            Some((_, numbers)) => numbers.push(row.number),
+            None => groups.push((&row.why, vec![row.number])),
         }
     }
     let mut table = table(&["", "why"], &[0]);
     for (why, numbers) in groups {
-        table.add_row([numbers.join(", "), why.into()]);
+        table.add_row([ranges(&numbers), why.into()]);
     }
     let text = format!("{table}\n");
     text + &crowded(answer)
@@ -116,14 +130,14 @@ fn sentences(answer: &Answer) -> String {
 /// The places that full speed does not part from their neighbours.
 fn crowded(answer: &Answer) -> String {
     let crowded = answer.places.iter().filter(|row| !row.full_speed_beside);
-    let numbers: Vec<String> = crowded.map(|row| row.number.to_string()).collect();
+    let numbers: Vec<usize> = crowded.map(|row| row.number).collect();
     if numbers.is_empty() {
         return String::new();
     }
     format!(
         "Neither right before nor right after {} is the speed asked for reached: the next slow place \
          is too close.\n",
-        numbers.join(", ")
+        ranges(&numbers)
     )
 }
 
@@ -252,8 +266,8 @@ fn rubs(rubbing: &Rubbing) -> String {
         };
         if rubbing.below.time_s > 0.0 {
             text += "Caution: a bit that moves slower than its chip load rubs instead of cutting, \
-                     and burns wood and edge. Turn the spindle slower, use fewer flutes, or make \
-                     the path gentler there.\n";
+                     and burns wood and edge. Turn the spindle slower, take a bit with fewer flutes, \
+                     raise F where it is too low, or make the path gentler.\n";
         }
     }
     if rubbing.unknown.length_mm > 0.0 {

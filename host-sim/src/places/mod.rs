@@ -46,7 +46,8 @@ const SAME_SPEED: f64 = 1e-5;
 /// Finds the places in a stream of slices, in bounded memory.
 ///
 /// ```
-/// use spokeshave_sim::{machine_file, places::Places, program, run, trace};
+/// use spokeshave_sim::places::{self, Places};
+/// use spokeshave_sim::{machine_file, program, run, trace};
 /// # struct Ears(Places);
 /// # impl run::Sink for Ears {
 /// #     fn piece(&mut self, _: &spokeshave_sim::check::Piece) {}
@@ -62,6 +63,13 @@ const SAME_SPEED: f64 = 1e-5;
 /// let totals = run::run(&machine, [0.0; 3], items, &mut sink)?;
 /// let found = sink.0.found();
 /// assert_eq!(found.places.len(), 3); // the start, the corner, the end
+/// let rows = places::rows(&found, 10, &machine, totals.job_time_s);
+/// let corner = rows.iter().find(|row| row.reason == "corner").unwrap();
+/// assert_eq!(
+///     corner.why,
+///     "the path turns 90° at once, and the junction deviation is 0.02 mm; \
+///      y can change speed by at most 500 mm/s²"
+/// );
 /// assert!((found.lost_s() - (totals.job_time_s - totals.feed_time_s)).abs() < 1e-9);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```

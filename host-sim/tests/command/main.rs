@@ -3,6 +3,7 @@
 mod corners;
 mod corners_files;
 mod corners_job;
+mod corners_random;
 mod corners_real;
 mod corners_refused;
 mod exit_status;
