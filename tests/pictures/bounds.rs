@@ -61,7 +61,22 @@ fn a_million_slices_stay_within_bounds_and_keep_lowest_speed_and_time() {
     assert!(recording.stretches().len() >= MAX_STRETCHES / 2);
     assert!(recording.columns(usize::MAX).len() <= MAX_BINS);
     assert_eq!(recording.columns(100).len().div_ceil(100), 1);
-    assert_eq!(recording.places().places.len(), MAX_PLACES);
+    let found = recording.places();
+    assert_eq!(found.places.len(), MAX_PLACES);
+    // A low point in every three slices, but for the one lowest of all and its neighbours.
+    let lows = u64::from(COUNT) / 3;
+    assert!(
+        (lows - 2..=lows + 2).contains(&found.count()),
+        "{}",
+        found.count()
+    );
+    let lost = |index| {
+        let slice = spiral_slice(index, COUNT);
+        slice.duration_s - slice.length_mm / slice.asked_mm_s
+    };
+    let lost_s: f64 = (0..COUNT).map(lost).sum();
+    // As for the bins below: a million numbers are summed.
+    assert!((found.lost_s() / lost_s - 1.0).abs() < 1e-9, "{lost_s}");
 
     let lowest = recording
         .stretches()
@@ -82,8 +97,7 @@ fn a_million_slices_stay_within_bounds_and_keep_lowest_speed_and_time() {
         "{slow:?}"
     );
     assert!(
-        recording
-            .places()
+        found
             .places
             .iter()
             .any(|c| c.lowest_mm_s == 0.123 && c.line == 654_322)
