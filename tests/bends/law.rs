@@ -1,10 +1,10 @@
 //! The planner against the law by brute force.
 
 use crate::random::{cases, chords, limits};
-use crate::support::{Complaints, DEVIATION, FEED, Shape, equal, job, machine, plane};
+use crate::support::{Complaints, DEVIATION, FEED, MOST, Shape, equal, job, long, machine, plane};
 use proptest::prelude::*;
 use spokeshave::Machine;
-use spokeshave_tests::curves::curves;
+use spokeshave_tests::curves::{Curve, curves};
 use spokeshave_tests::law::{self, Allowance};
 use spokeshave_tests::run;
 use spokeshave_tests::shapes::{self, Path};
@@ -89,6 +89,34 @@ proptest! {
     ) {
         let (part, corner) = most_of_law(machine(limits, DEVIATION), &curve.cut(chord));
         prop_assert!(part <= 1.0 + MARGIN, "{part} of the law at corner {corner}");
+    }
+}
+
+/// Where the curvature changes sign, one long chord takes in the nearly straight part: most of the
+/// stretches that limit the speed there begin inside it. Along Y, where X is the weak axis.
+#[test]
+fn no_turn_from_one_side_to_the_other_is_faster_than_the_law() {
+    for sharpest in [0.1, 0.2, 0.4, 0.8] {
+        let curve = Curve::Clothoids(1.5, vec![[4.0, -sharpest], [12.0, sharpest], [4.0, 0.0]]);
+        for chord in [0.1, 0.05, 0.02] {
+            for limits in [[55.0, 920.0, 60.0], [500.0; 3]] {
+                let machine = machine(limits, DEVIATION);
+                let path = curve.cut(chord);
+                let (part, corner) = most_of_law(machine, &path);
+                let worst = long(machine, &path).ratio();
+                println!(
+                    "{sharpest} /mm, {chord} mm, {limits:?}: {part:.3} of the law (corner {corner}), {worst:.3}"
+                );
+                assert!(
+                    part <= 1.0 + MARGIN,
+                    "{sharpest} /mm, {chord} mm: {part} of the law at corner {corner}"
+                );
+                assert!(
+                    worst <= MOST,
+                    "{sharpest} /mm, {chord} mm: {worst} of the limit"
+                );
+            }
+        }
     }
 }
 

@@ -23,9 +23,10 @@ pub(super) struct Cluster {
     /// Path length of the first and the last, mm.
     pub first: f64,
     pub last: f64,
-    /// Change of direction, and all turns to and fro, rad.
+    /// Change of direction, rad.
     pub turn: Point,
-    pub total: f64,
+    /// All turns to and fro, of each axis, rad.
+    pub swing: Point,
 }
 
 impl Cluster {
@@ -45,7 +46,7 @@ impl Cluster {
         self.first = self.first.min(other.first);
         self.last = self.last.max(other.last);
         self.turn = std::array::from_fn(|i| self.turn[i] + other.turn[i]);
-        self.total += other.total;
+        self.swing = std::array::from_fn(|i| self.swing[i] + other.swing[i]);
     }
 }
 
@@ -88,7 +89,7 @@ impl Clusters {
             first: s,
             last: s,
             turn,
-            total: length(&turn),
+            swing: turn.map(f64::abs),
         };
         let last = &mut self.kept[self.next.wrapping_sub(1) % KEPT];
         if self.next > 0 && last.joins(&cluster, self.together) {

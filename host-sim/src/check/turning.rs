@@ -11,9 +11,10 @@
 //! vectors, so the to and fro of rounded coordinates is small beside a true corner.
 //!
 //! **Runs.** From a cluster, the path is followed both ways from one comparable cluster to the next, as
-//! long as the gaps are short. Comparable is what changes the velocity at least half as much, to the
-//! same side; or in to and fro within a cluster, which a mean over T/8 does not see. Turns to one
-//! side and the other further apart are no run: a stretch of T may hold one of them, and a ramp.
+//! long as the gaps are short. Comparable is what changes the speed of the axis at least half as much,
+//! to the same side; or what goes to and fro within a cluster, which a mean over T/8 does not see.
+//! Turns to one side and the other further apart are no run: a stretch of T may hold one of them, and
+//! a ramp.
 //! Three things lift a run above a·T:
 //!
 //! - *Gaps.* Turns of equal size g·l apart, at the speed that a bend of that radius allows, change the
@@ -31,11 +32,11 @@
 //! | close corners | up to 0.7 | up to 0.7 l | 0.6 l or more | 1.4 |
 //! | corner | – | – | – | 2.1 |
 //!
-//! A stretch has the class of its loosest cluster, of those that change the speed of the axis by at
-//! least `MATTERS` of a·T; with none it is a bend, and so is a straight line (the limit of 1.1 has room
-//! for one such turn, and for 2 % of rounding). What is not reached when
-//! the stretch ends does not count: the first turn of a bend, at the end of a stretch, is a corner
-//! there, and shows the little that it changes.
+//! A stretch has the loosest class whose clusters, with those of looser ones, change the speed of the
+//! axis by at least `MATTERS` of a·T together; with none it is a bend, and so is a straight line (the
+//! limit of 1.1 has room for so much, and for 2 % of rounding). What is not reached when the stretch
+//! ends does not count: the first turn of a bend, at the end of a stretch, is a corner there, and
+//! shows the little that it changes.
 //!
 //! **Stops.** At a stop the speed is 0, whatever the directions before and after it: the acceleration is
 //! within the limit at every moment, and so is its mean. A stop is no turn.
@@ -65,7 +66,7 @@ const CLOSE: Run = Run {
     long: 0.6,
 };
 
-/// The least change of speed of a turn that matters, a·T.
+/// The least change of speed at turns that matters, a·T.
 const MATTERS: f64 = 0.05;
 
 /// What the path does in a stretch, from the strictest to the loosest.
@@ -99,33 +100,41 @@ impl Stretch<'_> {
     /// The class from sample `from` to the last one.
     pub fn class(&self, from: usize) -> Class {
         let Measured { axis, limit, span } = *self.measured;
+        let matters = MATTERS * limit * span;
+        // What the corners, and what all turns but those of bends, change the speed of the axis by.
+        let (mut corners, mut turns) = (0.0, 0.0);
         // One sample earlier: a turn right at the start may have come after it.
         let from = from.saturating_sub(1).max(self.samples.oldest());
         let mut at = self.turns.from(self.samples.get(from)[2]);
-        let mut class = Class::Bend;
-        while at < self.turns.next() && class < Class::Corner {
+        while at < self.turns.next() {
             let speed = self.speed_at(self.turns.get(at).first);
             let Some((cluster, next)) = self.turns.after(at, CLUSTER * speed * span) else {
                 break;
             };
-            if speed * cluster.turn[axis].abs() >= MATTERS * limit * span {
-                let is = |run| self.runs(&cluster, (at, next), speed, run);
-                class = class.max(if is(&BEND) {
-                    Class::Bend
-                } else if is(&CLOSE) {
-                    Class::Close
-                } else {
-                    Class::Corner
-                });
+            // To and fro, the stretch may end between the two.
+            let change = speed * cluster.swing[axis];
+            if change > 0.0 && !self.runs(&cluster, (at, next), speed, &BEND) {
+                turns += change;
+                if !self.runs(&cluster, (at, next), speed, &CLOSE) {
+                    corners += change;
+                }
+            }
+            if corners >= matters {
+                return Class::Corner;
             }
             at = next;
         }
-        class
+        if turns >= matters {
+            Class::Close
+        } else {
+            Class::Bend
+        }
     }
 
     /// Whether a cluster that is passed at `speed`, and takes the places from `at` to `next`, lies in a
     /// run of this kind.
     fn runs(&self, cluster: &Cluster, (at, next): (usize, usize), speed: f64, run: &Run) -> bool {
+        let axis = self.measured.axis;
         let turn = length(&cluster.turn);
         let way = speed * self.measured.span;
         let (gap, long) = (run.gap * way, run.long * way);
@@ -133,15 +142,15 @@ impl Stretch<'_> {
             return false;
         }
         let comparable = |other: &Cluster, before: &Point| {
-            let turns = length(&other.turn);
-            let turns = if other.total >= 2.0 * turns {
-                other.total
-            } else if other.same_side(before) {
-                turns
+            let swing = length(&other.swing);
+            let (turns, of) = if swing >= 2.0 * length(&other.turn) {
+                (swing, turn)
+            } else if other.turn[axis] * before[axis] > 0.0 {
+                (other.turn[axis].abs(), cluster.turn[axis].abs())
             } else {
-                0.0
+                (0.0, turn)
             };
-            turns > 0.0 && self.speed_at(other.first) * turns >= speed * turn / 2.0
+            turns > 0.0 && self.speed_at(other.first) * turns >= speed * of / 2.0
         };
         let (mut from, mut to) = (cluster.first, cluster.last);
         let (mut ahead, mut last) = (next, cluster.turn);
@@ -211,10 +220,15 @@ mod tests {
 
     /// A path at 1 mm/T that turns at these places, by so much in y.
     fn class(path: &[(f64, f64)]) -> Class {
+        class_of_y(path.iter().map(|(s, turn)| (*s, 0.0, *turn)))
+    }
+
+    /// The same for turns in x and y: what they are for y.
+    fn class_of_y(path: impl Iterator<Item = (f64, f64, f64)>) -> Class {
         let mut turns = Clusters::new(T);
         turns.at_speed(1.0 / T);
-        for (s, turn) in path {
-            turns.pass(*s, &[0.0; 3], &[0.0, *turn, 0.0]);
+        for (s, x, y) in path {
+            turns.pass(s, &[0.0; 3], &[x, y, 0.0]);
         }
         let mut samples = Kept::new(8.0 * T, 128);
         for k in 0..=32 {
@@ -222,17 +236,13 @@ mod tests {
             samples.push([t, 0.0, t / T]);
         }
         // A turn of 1 changes the speed by a·T.
-        let measured = Measured {
-            axis: 1,
-            limit: 1.0 / T / T,
-            span: T,
-        };
-        let stretch = Stretch {
+        let (axis, limit, span) = (1, 1.0 / T / T, T);
+        Stretch {
             turns: &turns,
             samples: &samples,
-            measured: &measured,
-        };
-        stretch.class(0)
+            measured: &Measured { axis, limit, span },
+        }
+        .class(0)
     }
 
     #[test]
@@ -262,6 +272,23 @@ mod tests {
         ] {
             assert_eq!(class(&row(gap)), expected, "{gap}");
         }
+    }
+
+    // Too little each, but not together; and to and fro, where a stretch may end between the two.
+    #[test]
+    fn small_turns_add_up() {
+        assert_eq!(class(&[(0.7, 0.04), (1.5, 0.04)]), Class::Corner);
+        assert_eq!(class(&[(1.0, 0.04), (1.05, -0.04)]), Class::Corner);
+        assert_eq!(class(&[(0.7, 0.02), (1.5, 0.02)]), Class::Bend);
+    }
+
+    // A turn of x before one of y leaves that one alone.
+    #[test]
+    fn a_run_is_of_one_axis() {
+        let close = [(0.7, 0.4, 0.4), (1.2, 0.0, 0.4), (1.7, 0.4, 0.4)];
+        assert_eq!(class_of_y(close.into_iter()), Class::Close);
+        let apart = [(0.7, 0.4, 0.0), (1.2, 0.0, 0.4), (1.7, 0.4, 0.0)];
+        assert_eq!(class_of_y(apart.into_iter()), Class::Corner);
     }
 
     // A corner rounded by chords of 1/200 of l, and one in the to and fro of rounded coordinates.

@@ -34,12 +34,15 @@ pub(crate) struct Chord<const N: usize> {
 
 impl<const N: usize> Chord<N> {
     /// How much of it, from its start and to its end, belongs to the turns there: as far as they
-    /// spread, or all of it where they leave no more than two thirds between, as on a curve that
-    /// was cut unevenly.
+    /// spread, or all of it where they leave no more than three quarters between.
+    ///
+    /// So it is where a curve was cut unevenly, and where its curvature changes sign: with
+    /// curvature c·s, thinning by ε goes on to c·L³/(9√3) = ε to each side, and then to chords of
+    /// √(8ε/(c·L)) = 0.7·L and less. Spread over half of those, turns take a third of L.
     pub fn zones(&self, end: &Turn<N>) -> (f32, f32) {
         let (at_start, at_end) = (self.turn.spread, end.spread);
         let both = at_start + at_end;
-        if self.turn.lone || end.lone || self.length > 3.0 * both {
+        if self.turn.lone || end.lone || self.length > 4.0 * both {
             return (at_start, at_end);
         }
         let part = self.length / both;
