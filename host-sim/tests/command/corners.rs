@@ -1,11 +1,16 @@
 //! `corners`: what each place costs, against closed forms; and that all of it adds up.
 
-use crate::workshop::{Workshop, number, spokeshave};
+use crate::workshop::{MACHINE, Workshop, number, spokeshave};
 use serde_json::Value;
 
 /// The answer for `program` on the test bench: 500 mm/s² and 100 mm/s on each axis, 0.02 mm.
 pub fn answer(program: &str, more: &[&str]) -> Value {
+    answer_on(MACHINE, program, more)
+}
+
+fn answer_on(machine: &str, program: &str, more: &[&str]) -> Value {
     let shop = Workshop::new();
+    shop.write("machine.toml", machine);
     shop.write("part.nc", program);
     let start = ["part.nc", "--machine", "machine.toml", "--json"];
     let said = shop.run("corners", &[&start, more].concat());
@@ -202,6 +207,29 @@ fn a_turn_back_stops_the_machine() {
     assert_eq!(number(back, "/reached_mm_s"), 0.0);
     assert_eq!(back["axis"], "x");
     near(lost(back), 2.0 * side(0.0));
+}
+
+/// Straight on in moves of 1 mm, of which two are known: at each junction a stop must be possible
+/// within the one move ahead, so v² = 2·a·1 mm there.
+#[test]
+fn a_short_look_ahead_is_named_as_the_cause() {
+    let machine = MACHINE.replace("look_ahead = 32", "look_ahead = 2");
+    let mut program = String::from("G21 G90\nG1 F6000\n");
+    for x in 1..=50 {
+        program += &format!("X{x}\n");
+    }
+    let answer = answer_on(&machine, &program, &["--top", "100"]);
+    adds_up(&answer);
+    let ends = rows(&answer, "end of queue");
+    assert!(!ends.is_empty(), "{answer}");
+    for row in ends {
+        let why = row["why"].as_str().unwrap();
+        assert!(
+            why.starts_with("the look-ahead of 2 moves ends here"),
+            "{why}"
+        );
+        near(number(row, "/reached_mm_s"), (2.0 * A * 1.0).sqrt());
+    }
 }
 
 #[test]
