@@ -2,6 +2,7 @@
 
 use crate::compare::Compare;
 use crate::completions::Completions;
+use crate::corners::Corners;
 use crate::motion::{AXES, AXIS_NAMES, Point};
 use crate::quantity::{self, Kind};
 use crate::sweep::Sweep;
@@ -29,6 +30,10 @@ pub enum Command {
     /// Plan a part program, make and check its step pulses, and show where the time goes.
     #[command(after_help = EXAMPLE)]
     Simulate(Simulate),
+    /// Show the places that cost the most time and why, what the job time is made of, and how much
+    /// of the cutting is slower than the program asks.
+    #[command(after_help = crate::corners::EXAMPLE)]
+    Corners(Corners),
     /// Plan a part program over a range of one setting or a grid of two, and show what each buys.
     #[command(after_help = crate::sweep::EXAMPLE)]
     Sweep(Sweep),

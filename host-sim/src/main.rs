@@ -4,6 +4,7 @@ use clap::Parser;
 use spokeshave_sim::cli::{Cli, Command};
 use spokeshave_sim::compare::{self, compare};
 use spokeshave_sim::completions::completions;
+use spokeshave_sim::corners::{self, corners};
 use spokeshave_sim::simulate::{SimulateError, simulate};
 use spokeshave_sim::sweep::{self, sweep};
 use spokeshave_sim::terminal;
@@ -30,6 +31,14 @@ fn main() -> ExitCode {
                     terminal::text(summary)
                 };
                 (text, summary.pass())
+            }),
+            Command::Corners(arguments) => tell(corners(&arguments), |answer| {
+                let text = if arguments.json {
+                    answer.json()
+                } else {
+                    corners::text(answer)
+                };
+                (text, true)
             }),
             Command::Sweep(arguments) => tell(sweep(&arguments), |grid| {
                 let text = if arguments.json {

@@ -42,8 +42,12 @@ pub enum RestReason {
     Dwell,
     /// M0 or M1: the operator must act.
     OperatorStop,
-    /// M3, M4, M5 or M6: spindle or tool changes while the axes rest.
+    /// M3, M4 or M5: the spindle starts or stops while the axes rest.
     Spindle,
+    /// M6: the tool changes while the axes rest.
+    ToolChange,
+    /// G61.1: each move ends at rest.
+    ExactStop,
     /// M2 or M30: the end of the program.
     End,
 }
@@ -63,6 +67,11 @@ pub struct Move {
     pub arc: Option<Arc>,
     /// The machine comes to rest at the end (G61.1, exact stop).
     pub exact_stop: bool,
+    /// It is part of a canned cycle.
+    pub in_cycle: bool,
+    /// Spindle speed, 1/min, more than 0; `None` while the program has the spindle stand still or
+    /// does not say how fast it turns.
+    pub spindle_rpm: Option<f64>,
 }
 
 /// Kinds of moves, as the files name them.

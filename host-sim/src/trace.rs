@@ -1,7 +1,7 @@
 //! What a run tells about each ramp and each move, as it goes: the form between the run and what
 //! is shown. Nothing here is kept by the run itself; sinks keep what they need, in bounded memory.
 
-use crate::motion::{MoveKind, Point};
+use crate::motion::{MoveKind, Point, RestReason};
 use spokeshave::{Limit, LowPoint};
 
 /// One ramp: a slice of one move at constant acceleration, as planned.
@@ -29,6 +29,14 @@ pub struct Slice {
     pub asked_mm_s: f64,
     /// The most the feed and the axes' speed limits allow on this move, mm/s.
     pub cap_mm_s: f64,
+    /// The move is part of a canned cycle.
+    pub in_cycle: bool,
+    /// What the program makes the machine stop for at the end of the move, where it does; at rest,
+    /// what it rests for.
+    pub stop: Option<RestReason>,
+    /// Spindle speed, 1/min; `None` where the spindle stands still or nothing says how fast it
+    /// turns, and at rest.
+    pub spindle_rpm: Option<f64>,
     /// What holds the speed.
     pub limit: Limit,
     /// Where the speed changes: the slow place that this belongs to.

@@ -20,6 +20,9 @@ fn the_file_as_it_is_written() {
         exit_mm_s: 20.0,
         asked_mm_s: 50.0,
         cap_mm_s: 40.0,
+        in_cycle: false,
+        stop: None,
+        spindle_rpm: None,
         limit: Limit::AxisAcceleration(1),
         low_point: LowPoint::Stop,
     };
@@ -43,6 +46,9 @@ fn the_file_as_it_is_written() {
         exit_mm_s: 0.0,
         asked_mm_s: 0.0,
         cap_mm_s: 0.0,
+        in_cycle: false,
+        stop: None,
+        spindle_rpm: None,
         limit: Limit::Rest,
         ..pulling_away
     };

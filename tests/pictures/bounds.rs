@@ -3,7 +3,8 @@
 use crate::synthetic::{Step, machine, plate, recording, run};
 use spokeshave::{Limit, LowPoint};
 use spokeshave_sim::motion::{MoveKind, Point};
-use spokeshave_sim::recording::{Cause, MAX_BINS, MAX_CORNERS, MAX_STRETCHES, Recording};
+use spokeshave_sim::places::MAX_PLACES;
+use spokeshave_sim::recording::{Cause, MAX_BINS, MAX_STRETCHES, Recording};
 use spokeshave_sim::trace::Slice;
 
 /// Slice `index` of a flat spiral from 10 mm to 100 mm radius in 50 turns of `count` slices;
@@ -29,6 +30,9 @@ fn spiral_slice(index: u32, count: u32) -> Slice {
         exit_mm_s: speed(index + 1),
         asked_mm_s: 30.0,
         cap_mm_s: 30.0,
+        in_cycle: false,
+        stop: None,
+        spindle_rpm: None,
         limit: Limit::AxisAcceleration(0),
         low_point: LowPoint::Corner,
     }
@@ -57,7 +61,22 @@ fn a_million_slices_stay_within_bounds_and_keep_lowest_speed_and_time() {
     assert!(recording.stretches().len() >= MAX_STRETCHES / 2);
     assert!(recording.columns(usize::MAX).len() <= MAX_BINS);
     assert_eq!(recording.columns(100).len().div_ceil(100), 1);
-    assert_eq!(recording.corners().len(), MAX_CORNERS);
+    let found = recording.places();
+    assert_eq!(found.places.len(), MAX_PLACES);
+    // A low point in every three slices, but for the one lowest of all and its neighbours.
+    let lows = u64::from(COUNT) / 3;
+    assert!(
+        (lows - 2..=lows + 2).contains(&found.count()),
+        "{}",
+        found.count()
+    );
+    let lost = |index| {
+        let slice = spiral_slice(index, COUNT);
+        slice.duration_s - slice.length_mm / slice.asked_mm_s
+    };
+    let lost_s: f64 = (0..COUNT).map(lost).sum();
+    // As for the bins below: a million numbers are summed.
+    assert!((found.lost_s() / lost_s - 1.0).abs() < 1e-9, "{lost_s}");
 
     let lowest = recording
         .stretches()
@@ -78,10 +97,10 @@ fn a_million_slices_stay_within_bounds_and_keep_lowest_speed_and_time() {
         "{slow:?}"
     );
     assert!(
-        recording
-            .corners()
+        found
+            .places
             .iter()
-            .any(|c| c.speed_mm_s == 0.123 && c.line == 654_322)
+            .any(|c| c.lowest_mm_s == 0.123 && c.line == 654_322)
     );
 
     let last = spiral_slice(COUNT - 1, COUNT);
@@ -166,8 +185,9 @@ fn the_corners_of_a_square_cost_what_the_textbook_says() {
     };
     let steps: Vec<Step> = sides.into_iter().enumerate().map(step).collect();
     let recording = recording(&steps);
-    let corners = recording.corners();
-    assert_eq!(recording.corner_count(), 3);
+    let found = recording.places();
+    let corners: Vec<_> = found.turns().collect();
+    assert_eq!(found.turn_count(), 3);
     let mut lines: Vec<u32> = corners.iter().map(|corner| corner.line).collect();
     lines.sort_unstable();
     assert_eq!(lines, [10, 11, 12]); // the moves that lead into the corners
@@ -178,7 +198,7 @@ fn the_corners_of_a_square_cost_what_the_textbook_says() {
     // Braking from V to v and back takes 2(V − v)/a for a way of (V² − v²)/a that takes
     // (V² − v²)/(a·V) at V (Biagiotti, Melchiorri, §3.2; from memory).
     let lost = 2.0 * (40.0 - low) / 400.0 - (1600.0 - low * low) / (400.0 * 40.0);
-    for corner in &corners {
+    for corner in corners {
         let place = [corner.at[0], corner.at[1]];
         assert!(
             sides[..3]
@@ -186,7 +206,7 @@ fn the_corners_of_a_square_cost_what_the_textbook_says() {
                 .any(|side| (side[0] - place[0]).hypot(side[1] - place[1]) < 1e-9)
         );
         // Only the rounding of double precision lies between: a few hundred operations.
-        assert!((corner.speed_mm_s - low).abs() < 1e-9, "{corner:?} {low}");
+        assert!((corner.lowest_mm_s - low).abs() < 1e-9, "{corner:?} {low}");
         assert!((corner.lost_s - lost).abs() < 1e-9, "{corner:?} {lost}");
     }
     // Each corner takes 2(V − v)/a, the two ends V/a each, and the rest is cruised.

@@ -73,6 +73,9 @@ fn worst() -> Recording {
             exit_mm_s: speed,
             asked_mm_s: 100.0,
             cap_mm_s: 100.0,
+            in_cycle: false,
+            stop: None,
+            spindle_rpm: None,
             limit: if index % 2 == 0 {
                 Limit::Feed
             } else {

@@ -207,6 +207,9 @@ pub fn run(steps: &[Step], tell: &mut impl FnMut(&Slice)) {
                     exit_mm_s: b,
                     asked_mm_s: step.feed,
                     cap_mm_s: step.feed,
+                    in_cycle: false,
+                    stop: None,
+                    spindle_rpm: None,
                     limit: if index == 1 {
                         steady
                     } else {

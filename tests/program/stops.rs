@@ -1,7 +1,7 @@
 //! Rests, the end of a program, and words that are harmless.
 
 use crate::support::{moves, read, rests, settings};
-use spokeshave_sim::motion::RestReason::{Dwell, End, OperatorStop, Spindle};
+use spokeshave_sim::motion::RestReason::{Dwell, End, OperatorStop, Spindle, ToolChange};
 use spokeshave_sim::program::Reader;
 
 #[test]
@@ -14,7 +14,7 @@ fn every_stop_is_an_item() {
             (2, 0.25, Dwell),
             (3, 0.0, OperatorStop),
             (4, 0.0, OperatorStop),
-            (5, 0.0, Spindle),
+            (5, 0.0, ToolChange),
             (6, 0.0, Spindle),
             (7, 0.0, Spindle),
             (8, 0.0, Dwell),

@@ -103,6 +103,9 @@ mod tests {
         Slice {
             line: 1,
             kind: Some(MoveKind::Line),
+            in_cycle: false,
+            stop: None,
+            spindle_rpm: None,
             start_s: 0.0,
             duration_s: 2.0 * length_mm / (entry_mm_s + exit_mm_s),
             from: [0.0; 3],

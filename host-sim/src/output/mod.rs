@@ -4,6 +4,7 @@
 //! Every writer must be finished: `finish` writes what is still buffered and returns its errors.
 
 pub mod compare_csv;
+pub mod corners_csv;
 pub mod moves_csv;
 pub mod output_error;
 pub mod profile_csv;

@@ -4,23 +4,26 @@ use super::canvas::{Canvas, EM, Failure, Frame, Spot};
 use super::colour::{INK, PAPER, SOFT_INK, VERMILION};
 use super::place::Placer;
 use super::text;
-use crate::recording::{Recording, SlowCorner};
+use crate::places::Place;
+use crate::recording::Recording;
 use plotters::style::text_anchor::{HPos, VPos};
 
 /// Most marked corners, and most of them with words.
 const MARKS: usize = 40;
 const LABELS: usize = 12;
 /// Marks closer than this would cover each other.
-const MARK_GAP: f64 = 9.0;
+pub(super) const MARK_GAP: f64 = 9.0;
 
 /// The most costly corners that do not cover each other.
-pub(super) fn worst(corners: &[SlowCorner], frame: &Frame) -> Vec<(Spot, SlowCorner)> {
-    let mut marked: Vec<(Spot, SlowCorner)> = Vec::new();
+pub(super) fn worst<'a>(
+    corners: impl Iterator<Item = &'a Place>,
+    frame: &Frame,
+) -> Vec<(Spot, Place)> {
+    let mut marked: Vec<(Spot, Place)> = Vec::new();
     for corner in corners {
         let spot = frame.spot(corner.at[0], corner.at[1]);
-        let is_clear = |(other, _): &(Spot, SlowCorner)| {
-            (other.0 - spot.0).hypot(other.1 - spot.1) >= MARK_GAP
-        };
+        let is_clear =
+            |(other, _): &(Spot, Place)| (other.0 - spot.0).hypot(other.1 - spot.1) >= MARK_GAP;
         if marked.len() < MARKS && marked.iter().all(is_clear) {
             marked.push((spot, *corner));
         }
@@ -33,7 +36,7 @@ pub(super) fn draw(
     canvas: &Canvas,
     frame: &Frame,
     recording: &Recording,
-    corners: &[(Spot, SlowCorner)],
+    corners: &[(Spot, Place)],
     placer: &mut Placer,
 ) -> Result<(), Failure> {
     for (spot, _) in corners {
@@ -51,6 +54,25 @@ pub(super) fn draw(
     for (spot, _) in corners {
         canvas.disc(*spot, 4.5, VERMILION, Some(1.5))?;
     }
+    ends(canvas, placer, start, end)?;
+    for (spot, corner) in corners.iter().take(LABELS) {
+        let words = format!(
+            "line {}: {} mm/s",
+            corner.line,
+            text::short(corner.lowest_mm_s)
+        );
+        label(canvas, placer, *spot, &words)?;
+    }
+    Ok(())
+}
+
+/// Marks of start and end, with their words.
+pub(super) fn ends(
+    canvas: &Canvas,
+    placer: &mut Placer,
+    start: Spot,
+    end: Spot,
+) -> Result<(), Failure> {
     canvas.disc(start, 6.5, PAPER, None)?;
     canvas.disc(start, 5.0, INK, None)?;
     let square = |half: f64, colour| {
@@ -71,19 +93,16 @@ pub(super) fn draw(
         label(canvas, placer, start, "start")?;
         label(canvas, placer, end, "end")?;
     }
-    for (spot, corner) in corners.iter().take(LABELS) {
-        let words = format!(
-            "line {}: {} mm/s",
-            corner.line,
-            text::short(corner.speed_mm_s)
-        );
-        label(canvas, placer, *spot, &words)?;
-    }
     Ok(())
 }
 
 /// Words near `spot` where there is room, tied to it with a thin line; none where there is not.
-fn label(canvas: &Canvas, placer: &mut Placer, spot: Spot, words: &str) -> Result<(), Failure> {
+pub(super) fn label(
+    canvas: &Canvas,
+    placer: &mut Placer,
+    spot: Spot,
+    words: &str,
+) -> Result<(), Failure> {
     const PADDING: f64 = 3.0;
     let (width, height) = (text::width(words, EM - 1.0) + 2.0 * PADDING, EM + 3.0);
     let Some(room) = placer.room(spot, width, height) else {

@@ -15,6 +15,8 @@ mod marks;
 mod path;
 mod place;
 mod png;
+mod slow_list;
+mod slow_places;
 mod speed;
 mod speed_lines;
 mod speeds;
@@ -26,6 +28,7 @@ mod time;
 use crate::compare::{Comparison, Profiles, Row};
 use crate::recording::Recording;
 use crate::sweep::Grid;
+pub use slow_places::SlowPlaces;
 pub use text::printable;
 
 /// The pictures that can be drawn.
@@ -106,6 +109,21 @@ pub fn svg(picture: Picture, recording: &Recording, labels: &Labels) -> Result<S
 pub fn png(picture: Picture, recording: &Recording, labels: &Labels) -> Result<Vec<u8>, PlotError> {
     let drawing = svg(picture, recording, labels)?;
     png_of(&drawing, picture.name())
+}
+
+/// Draws the path with its slow stretches marked and its slowest places numbered, as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn slow_places_svg(
+    recording: &Recording,
+    labels: &Labels,
+    slow: &SlowPlaces,
+) -> Result<String, PlotError> {
+    slow_places::draw(recording, labels, slow).map_err(|cause| PlotError::Draw {
+        picture: "corners",
+        cause,
+    })
 }
 
 /// Draws a sweep as SVG: a curve of one setting, a map of two.

@@ -15,8 +15,9 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
     let heading = Heading::new("Path from above", labels, &layout.explanation(recording));
     let width = WIDTH - 2.0 * MARGIN - LEFT - SCALE_ROOM;
     let frame = layout.frame(heading.height(), width);
-    let corners = marks::worst(&recording.corners(), &frame);
-    let legend = layout.legend(corners.len(), recording.corner_count());
+    let found = recording.places();
+    let corners = marks::worst(found.turns(), &frame);
+    let legend = layout.legend(corners.len(), found.turn_count());
     let legend_y = frame.y + frame.height + BOTTOM + 6.0;
 
     canvas::sheet(
@@ -42,17 +43,17 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
 }
 
 /// What the path spans.
-struct Layout {
+pub(super) struct Layout {
     x: Range,
     y: Range,
     z: Range,
     /// Highest of the lowest speeds of stretches other than rapids, mm/s; 0 where there are none.
     fastest: f64,
-    has_rapids: bool,
+    pub has_rapids: bool,
 }
 
 impl Layout {
-    fn new(recording: &Recording) -> Self {
+    pub fn new(recording: &Recording) -> Self {
         let [mut x, mut y, mut z] = [Range::NONE; 3];
         let ends = recording.stretches().iter().map(|stretch| stretch.to);
         for point in recording.start().into_iter().chain(ends) {
@@ -81,18 +82,25 @@ impl Layout {
             "Seen from above, x to the right and y up, in equal scale. The darker, the slower: \
              each stretch has the colour of its lowest speed."
                 .to_owned();
-        if self.z.high - self.z.low > 1e-6 {
-            lines.push_str(&format!(
-                " Height is not shown: z runs from {} to {} mm, and moves along z alone are dots.",
-                text::number(self.z.low, 3),
-                text::number(self.z.high, 3)
-            ));
-        }
+        lines.push_str(&self.height());
         lines
     }
 
+    /// What the picture cannot show of z, in a sentence that follows another.
+    pub fn height(&self) -> String {
+        if self.z.high - self.z.low > 1e-6 {
+            format!(
+                " Height is not shown: z runs from {} to {} mm, and moves along z alone are dots.",
+                text::number(self.z.low, 3),
+                text::number(self.z.high, 3)
+            )
+        } else {
+            String::new()
+        }
+    }
+
     /// A chart of equal scale around the path.
-    fn frame(&self, y: f64, width: f64) -> Frame {
+    pub fn frame(&self, y: f64, width: f64) -> Frame {
         let middle = |range: &Range| {
             if range.low <= range.high {
                 (range.low + range.high) / 2.0

@@ -89,7 +89,7 @@ impl Block {
     fn put_m(&mut self, code: MCode, span: Span) -> Result<(), Fault> {
         match code {
             MCode::OperatorStop | MCode::End => put(&mut self.codes.stop, code, span, "stop"),
-            MCode::Spindle => put(&mut self.codes.spindle, code, span, "spindle"),
+            MCode::Spindle { .. } => put(&mut self.codes.spindle, code, span, "spindle"),
             MCode::ToolChange => put(&mut self.codes.tool_change, code, span, "tool change"),
             MCode::Harmless(harmless) => self.put_harmless(harmless, span),
         }

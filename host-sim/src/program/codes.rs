@@ -54,8 +54,10 @@ pub(super) enum MCode {
     OperatorStop,
     /// M2, M30.
     End,
-    /// M3, M4, M5.
-    Spindle,
+    /// M3, M4 (it turns), M5.
+    Spindle {
+        turns: bool,
+    },
     /// M6.
     ToolChange,
     Harmless(Harmless),
@@ -220,7 +222,8 @@ pub(super) fn m_code(number: f64) -> Result<MCode, Refusal> {
     let code = match tenths(number) {
         Some(0 | 10) => MCode::OperatorStop,
         Some(20 | 300) => MCode::End,
-        Some(30 | 40 | 50) => MCode::Spindle,
+        Some(30 | 40) => MCode::Spindle { turns: true },
+        Some(50) => MCode::Spindle { turns: false },
         Some(60) => MCode::ToolChange,
         Some(70) => MCode::Harmless(Harmless::Mist),
         Some(80) => MCode::Harmless(Harmless::Flood),

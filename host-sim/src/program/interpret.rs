@@ -57,9 +57,11 @@ impl Interpreter {
         if block.codes.tool_change.is_some() {
             let waits = "waits for a tool change: the wait is not in the job time";
             self.notes.say("M6", waits, line);
-            self.rest(0.0, RestReason::Spindle);
+            self.rest(0.0, RestReason::ToolChange);
+            self.mover.spindle.turns = false;
         }
-        if block.codes.spindle.is_some() {
+        if let Some((code, _)) = block.codes.spindle {
+            self.mover.spindle.turns = code == MCode::Spindle { turns: true };
             self.rest(0.0, RestReason::Spindle);
         }
         self.dwell(block)?;
@@ -116,6 +118,7 @@ impl Interpreter {
                 feed,
                 arc: None,
                 exact_stop: self.modes.exact_stop,
+                in_cycle: true,
             };
             if let Some(made) = self.mover.go(leg, cycle.places())? {
                 return Ok(Some(Action::Move(made)));
@@ -172,7 +175,7 @@ impl Interpreter {
     /// S, T and the codes that ask nothing of the axes.
     fn note_words(&mut self, block: &mut Block) -> Result<(), Fault> {
         if let Some(word) = block.take(b'S') {
-            word.not_negative("spindle speed")?;
+            self.mover.spindle.speed = word.not_negative("spindle speed")?;
             self.notes.add(Harmless::SpindleSpeed, self.line);
         }
         if let Some(word) = block.take(b'T') {

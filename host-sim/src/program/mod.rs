@@ -80,6 +80,7 @@ mod modal;
 mod motion;
 mod moves;
 mod notes;
+mod spindle;
 mod travel;
 mod words;
 

@@ -77,6 +77,7 @@ impl Interpreter {
             feed,
             arc: None,
             exact_stop: self.modes.exact_stop,
+            in_cycle: false,
         };
         self.go(leg, &places)
     }
@@ -98,6 +99,7 @@ impl Interpreter {
             feed,
             arc: Some(arc),
             exact_stop: self.modes.exact_stop,
+            in_cycle: false,
         };
         self.go(leg, &places)
     }

@@ -4,6 +4,7 @@
 use super::arcs::SAME_PLACE_MM;
 use super::fault::Fault;
 use super::modal::Places;
+use super::spindle::Spindle;
 use super::travel;
 use crate::motion::{AXES, Arc, Move, MoveKind, Point};
 
@@ -14,17 +15,24 @@ pub(super) struct Leg {
     pub feed: Option<f64>,
     pub arc: Option<Arc>,
     pub exact_stop: bool,
+    /// It is part of a canned cycle.
+    pub in_cycle: bool,
 }
 
-/// Where the machine stands, and how far it may go.
+/// Where the machine stands, how far it may go, and how the spindle turns meanwhile.
 pub(super) struct Mover {
     pub position: Point,
+    pub spindle: Spindle,
     travel: Option<[[f64; 2]; AXES]>,
 }
 
 impl Mover {
     pub fn new(position: Point, travel: Option<[[f64; 2]; AXES]>) -> Self {
-        Self { position, travel }
+        Self {
+            position,
+            spindle: Spindle::default(),
+            travel,
+        }
     }
 
     /// Makes the move, or nothing where it ends in the place where it starts.
@@ -45,6 +53,8 @@ impl Mover {
             feed: leg.feed,
             arc: leg.arc,
             exact_stop: leg.exact_stop,
+            in_cycle: leg.in_cycle,
+            spindle_rpm: self.spindle.rpm(),
         };
         travel::check(self.travel.as_ref(), &made)
             .map_err(|excess| Fault::new(places.axis(excess.axis), excess.cause, excess.remedy))?;

@@ -2,28 +2,27 @@
 
 mod bins;
 mod cause;
-mod corners;
 mod path;
 
 use crate::machine::{Axis, Machine};
 use crate::motion::{AXES, Point};
+use crate::places::{Found, Places};
 use crate::trace::Slice;
 pub use bins::{AxisRange, Bin, Column, MAX_BINS, Range};
 pub use cause::Cause;
-pub use corners::{MAX_CORNERS, SlowCorner};
 pub use path::{MAX_STRETCHES, Stretch};
 
 /// What a run did, at the resolution of a picture.
 ///
 /// Feed it every [`Slice`] in order; it holds at most [`MAX_STRETCHES`] stretches of path,
-/// [`MAX_BINS`] bins of time and twice [`MAX_CORNERS`] corners, about 3 MB in all.
+/// [`MAX_BINS`] bins of time and twice [`crate::places::MAX_PLACES`] places, about 4 MB in all.
 #[derive(Clone, Debug)]
 pub struct Recording {
     axes: [Axis; AXES],
     end_s: f64,
     path: path::PathKeeper,
     bins: bins::TimeBins,
-    corners: corners::CornerKeeper,
+    places: Places,
 }
 
 impl Recording {
@@ -34,7 +33,7 @@ impl Recording {
             end_s: 0.0,
             path: path::PathKeeper::new(),
             bins: bins::TimeBins::new(),
-            corners: corners::CornerKeeper::new(),
+            places: Places::new(machine),
         }
     }
 
@@ -43,7 +42,7 @@ impl Recording {
         self.end_s = slice.start_s + slice.duration_s;
         self.path.slice(slice);
         self.bins.slice(slice);
-        self.corners.slice(slice);
+        self.places.slice(slice);
     }
 
     /// The axes of the machine, with their limits.
@@ -81,13 +80,8 @@ impl Recording {
         self.bins.whole()
     }
 
-    /// The corners that cost the most time, the most costly first; at most [`MAX_CORNERS`].
-    pub fn corners(&self) -> Vec<SlowCorner> {
-        self.corners.worst()
-    }
-
-    /// How many corners slowed the path, kept or not.
-    pub fn corner_count(&self) -> u64 {
-        self.corners.count()
+    /// The places that cost time.
+    pub fn places(&self) -> Found {
+        self.places.found()
     }
 }

@@ -16,6 +16,8 @@ pub struct Stretch {
     pub to: Point,
     /// Lowest speed on it, mm/s.
     pub low_mm_s: f64,
+    /// Lowest part of the speed asked for that is reached on it.
+    pub low_share: f64,
     /// It is a rapid (for joined stretches: the longer part is).
     pub rapid: bool,
     /// Length of the path that it stands for, mm.
@@ -28,9 +30,11 @@ pub struct Stretch {
 
 impl Stretch {
     fn of(slice: &Slice) -> Self {
+        let low_mm_s = slice.entry_mm_s.min(slice.exit_mm_s);
         Self {
             to: slice.to,
-            low_mm_s: slice.entry_mm_s.min(slice.exit_mm_s),
+            low_mm_s,
+            low_share: low_mm_s / slice.asked_mm_s,
             rapid: slice.kind == Some(MoveKind::Rapid),
             length_mm: slice.length_mm,
             error_mm: 0.0,
@@ -63,6 +67,7 @@ impl Stretch {
         Self {
             to: next.to,
             low_mm_s,
+            low_share: self.low_share.min(next.low_share),
             rapid: longer.rapid,
             length_mm: self.length_mm + next.length_mm,
             // The distance to a segment is convex along a line, so between the ends of the two

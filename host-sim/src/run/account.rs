@@ -1,21 +1,12 @@
 //! The books of a run: what each ramp did, to which move it belongs, and the totals.
 
+use super::pending::{Pending, Rests};
 use super::totals::{Reason, Times, Totals};
 use crate::machine::Machine;
-use crate::motion::{AXES, MoveKind, Point};
+use crate::motion::{AXES, Move, Point, RestReason};
 use crate::trace::{MoveRecord, Slice};
 use spokeshave::{Coordinate, Lateness, Limit, LowPoint, MoveFacts, Ramp};
 use std::collections::VecDeque;
-
-struct Pending {
-    line: u32,
-    kind: MoveKind,
-    to: Point,
-    /// The part of the path's speed that each axis has: the direction, without its signs.
-    share: Point,
-    feed: Option<f64>,
-    facts: MoveFacts,
-}
 
 /// Sums for the move that is being cut into ramps.
 #[derive(Default)]
@@ -31,6 +22,7 @@ pub(super) struct Accounts {
     tick_s: f64,
     /// Moves that were queued and whose ramps are not all planned.
     pending: VecDeque<Pending>,
+    rests: Rests,
     /// Where the last queued move ends, and where the last finished one did, mm.
     queued_end: Point,
     done_end: Point,
@@ -53,6 +45,7 @@ impl Accounts {
             steps_per_mm: machine.axes.map(|axis| axis.steps_per_mm),
             tick_s: 1.0 / f64::from(machine.controller.timer_hz),
             pending: VecDeque::new(),
+            rests: Rests::default(),
             queued_end: start,
             done_end: start,
             position: [0; AXES],
@@ -88,26 +81,20 @@ impl Accounts {
         self.queued_end
     }
 
-    /// A move was queued: `to` is where the program wants it to end, `way` how far the planner
-    /// goes on each axis, mm.
-    pub fn queue(
-        &mut self,
-        line: u32,
-        kind: MoveKind,
-        feed: Option<f64>,
-        to: Point,
-        way: Point,
-        facts: &MoveFacts,
-    ) {
+    /// A move was queued, a chord of `path` or all of it: `to` is where the program wants it to
+    /// end, `way` how far the planner goes on each axis, mm.
+    pub fn queue(&mut self, line: u32, path: &Move, to: Point, way: Point, facts: &MoveFacts) {
         self.queued_end = to;
-        self.pending.push_back(Pending {
-            line,
-            kind,
-            to,
-            share: share(way),
-            feed,
-            facts: *facts,
-        });
+        self.pending
+            .push_back(Pending::new(line, path, to, way, facts));
+    }
+
+    /// The program stops at the end of the last queued move, for `seconds` or for a moment.
+    pub fn stop(&mut self, line: u32, seconds: f64, why: RestReason) {
+        if let Some(last) = self.pending.back_mut() {
+            last.stop.get_or_insert(why);
+        }
+        self.rests.add(line, seconds, why);
     }
 
     /// Books a ramp: what it did, and the move if it is the last of one.
@@ -144,6 +131,9 @@ impl Accounts {
             exit_mm_s: exit,
             asked_mm_s,
             cap_mm_s,
+            in_cycle: pending.in_cycle,
+            stop: pending.stop,
+            spindle_rpm: pending.spindle_rpm,
             limit: ramp.limit,
             low_point: ramp.low_point,
         };
@@ -158,6 +148,7 @@ impl Accounts {
 
     fn rest(&mut self, ramp: &Ramp<AXES>, at: Point, start_s: f64, duration_s: f64) -> Slice {
         self.resting += u128::from(ramp.duration);
+        let stop = self.rests.ramp(ramp);
         Slice {
             line: ramp.tag,
             kind: None,
@@ -170,6 +161,9 @@ impl Accounts {
             exit_mm_s: 0.0,
             asked_mm_s: 0.0,
             cap_mm_s: 0.0,
+            in_cycle: false,
+            stop,
+            spindle_rpm: None,
             limit: ramp.limit,
             low_point: ramp.low_point,
         }
@@ -274,17 +268,6 @@ impl Accounts {
 
     fn seconds(&self, ticks: u128) -> f64 {
         ticks as f64 / 4_294_967_296.0 * self.tick_s
-    }
-}
-
-/// The part of the path's speed that each axis has on a move: of the whole move, because short
-/// ramps lose their direction to rounding.
-fn share(way: Point) -> Point {
-    let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
-    if length > 0.0 {
-        way.map(|part| part.abs() / length)
-    } else {
-        way
     }
 }
 

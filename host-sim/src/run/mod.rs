@@ -4,6 +4,7 @@
 
 mod account;
 mod controller;
+mod pending;
 mod pulses;
 mod run_error;
 mod totals;
@@ -15,7 +16,7 @@ pub use totals::{Reason, Times, Totals};
 use crate::check::Piece;
 use crate::input_error::InputError;
 use crate::machine::Machine;
-use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, MoveKind, Point};
+use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, Point, RestReason};
 use crate::trace::{MoveRecord, Slice};
 use account::Accounts;
 use controller::Plan;
@@ -106,7 +107,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             let Item { line, action } = item?;
             match action {
                 Action::Move(path) => self.follow(line, &path)?,
-                Action::Rest { seconds, .. } => self.rest(line, seconds)?,
+                Action::Rest { seconds, why } => self.rest(line, seconds, why)?,
             }
         }
         self.plan.stop();
@@ -120,7 +121,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
     fn follow(&mut self, line: u32, path: &Move) -> Result<(), RunError> {
         let to = coordinates(line, &path.to)?;
         match &path.arc {
-            None => self.straight(line, path.kind, path.feed, to, path.to)?,
+            None => self.straight(line, path, to, path.to)?,
             Some(arc) => {
                 let [a, b] = arc.centre;
                 let (first, second) = arc.plane;
@@ -143,12 +144,12 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
                 )
                 .map_err(|why| RunError::arc(line, why))?;
                 for point in chords {
-                    self.straight(line, path.kind, path.feed, point, point.map(Coordinate::mm))?;
+                    self.straight(line, path, point, point.map(Coordinate::mm))?;
                 }
             }
         }
         if path.exact_stop {
-            self.rest(line, 0.0)?;
+            self.rest(line, 0.0, RestReason::ExactStop)?;
         }
         Ok(())
     }
@@ -156,8 +157,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
     fn straight(
         &mut self,
         line: u32,
-        kind: MoveKind,
-        feed: Option<f64>,
+        path: &Move,
         to: [Coordinate; AXES],
         exact: Point,
     ) -> Result<(), RunError> {
@@ -172,27 +172,28 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         let way = std::array::from_fn(|i| to[i].mm() - from[i].mm());
         let facts = self
             .plan
-            .line(to, feed.map(|feed| feed as f32), line)
+            .line(to, path.feed.map(|feed| feed as f32), line)
             .map_err(|why| RunError::plan(line, why))?;
         let Some(facts) = facts else { return Ok(()) };
         self.held = Some(Piece {
             line,
             from: self.accounts.end(),
             to: exact,
-            feed,
+            feed: path.feed,
             stop: false,
             rest_s: 0.0,
-            kind,
+            kind: path.kind,
         });
-        self.accounts.queue(line, kind, feed, exact, way, &facts);
+        self.accounts.queue(line, path, exact, way, &facts);
         Ok(())
     }
 
-    fn rest(&mut self, line: u32, seconds: f64) -> Result<(), RunError> {
+    fn rest(&mut self, line: u32, seconds: f64, why: RestReason) -> Result<(), RunError> {
         if let Some(piece) = &mut self.held {
             piece.stop = true;
             piece.rest_s += seconds;
         }
+        self.accounts.stop(line, seconds, why);
         // In this order the piece is complete before any ramp of it can be planned.
         self.plan.stop();
         while self.plan.is_full() {

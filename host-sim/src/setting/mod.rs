@@ -21,6 +21,7 @@
 
 mod change;
 mod parse;
+pub(crate) use parse::factor;
 
 pub use change::Changed;
 

@@ -34,7 +34,8 @@ impl Setting {
     }
 }
 
-fn factor(text: &str) -> Option<f64> {
+/// A number or a percentage, as a number.
+pub(crate) fn factor(text: &str) -> Option<f64> {
     let text = text.trim();
     let (number, per) = match text.strip_suffix('%') {
         Some(percent) => (percent.trim_end(), 100.0),

@@ -23,6 +23,7 @@ use crate::run::{RunError, Sink, Totals, run};
 use crate::summary::Summary;
 use listener::Listener;
 use miette::Diagnostic;
+pub(crate) use source::is_file;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader};
 use std::path::Path;
@@ -95,7 +96,7 @@ pub(crate) fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
 pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let machine = machine_file::open(&arguments.machine)?;
     let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
-    source::is_file(&arguments.program)?;
+    is_file(&arguments.program)?;
     // Where nothing is written, an error may as well show during the run.
     let items = match arguments.out {
         Some(_) => Some(source::count_items(&arguments.program, &settings)?),
@@ -135,14 +136,8 @@ struct Past {
 
 impl Past {
     fn summary(self, program: &Path, machine: &Machine, report: Report) -> Summary {
-        let name = program.file_name().unwrap_or(program.as_os_str());
-        Summary::new(
-            &name.to_string_lossy(),
-            machine,
-            self.totals,
-            report,
-            self.notes,
-        )
+        let name = file_name(program);
+        Summary::new(&name, machine, self.totals, report, self.notes)
     }
 }
 
@@ -164,12 +159,25 @@ fn past(
     });
     let totals = run(machine, settings.start, counted, sink)
         .map_err(|error| SimulateError::of_run(error, program))?;
-    let note = |note: &Note| format!("line {}: {}: {}", note.line, note.word, note.meaning);
     Ok(Past {
         totals,
-        notes: reader.notes().iter().map(note).collect(),
+        notes: notes(reader.notes()),
         items,
     })
+}
+
+/// The notes of a program as they are shown.
+pub(crate) fn notes(notes: &[Note]) -> Vec<String> {
+    let shown = |note: &Note| format!("line {}: {}: {}", note.line, note.word, note.meaning);
+    notes.iter().map(shown).collect()
+}
+
+/// The name of a file for titles.
+pub(crate) fn file_name(path: &Path) -> String {
+    path.file_name()
+        .unwrap_or(path.as_os_str())
+        .to_string_lossy()
+        .into_owned()
 }
 
 /// The settings of the reader that the command line asks for.

@@ -3,6 +3,12 @@
 mod compare;
 mod compare_pictures;
 mod compare_refused;
+mod corners;
+mod corners_files;
+mod corners_job;
+mod corners_random;
+mod corners_real;
+mod corners_refused;
 mod exit_status;
 mod files;
 mod help;

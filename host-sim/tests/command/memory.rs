@@ -48,10 +48,12 @@ fn program(shop: &Workshop, moves: u32) -> std::path::PathBuf {
     shop.write(&format!("{moves}.nc"), text)
 }
 
+type Program = fn(&Workshop, u32) -> std::path::PathBuf;
+
 /// Runs both jobs. The least that could be kept of a move is one number of 8 bytes, so the longer
 /// job must need less than that for each move that it has more. (Blocks that the allocator keeps
 /// and pages that happen to be touched come to some hundred kilobytes.)
-fn does_not_grow(command: &str, short: u32, long: u32, more: &[&str]) {
+fn does_not_grow(command: &str, program: Program, short: u32, long: u32, more: &[&str]) {
     let shop = Workshop::new();
     shop.write("other.toml", MACHINE.replace("500 mm/s^2", "400 mm/s^2"));
     let [few, many] = [short, long].map(|moves| peak(&shop, command, &program(&shop, moves), more));
@@ -68,7 +70,7 @@ fn does_not_grow(command: &str, short: u32, long: u32, more: &[&str]) {
 
 #[test]
 fn a_million_moves_need_no_more_than_ten_thousand() {
-    does_not_grow("simulate", 10_000, 1_000_000, &[]);
+    does_not_grow("simulate", program, 10_000, 1_000_000, &[]);
 }
 
 /// What the pictures keep is bounded but not yet full with ten thousand moves (it is with 60 000:
@@ -76,12 +78,34 @@ fn a_million_moves_need_no_more_than_ten_thousand() {
 /// jobs are of 100 000 and 300 000 moves here.
 #[test]
 fn tables_and_pictures_of_three_hundred_thousand_moves_need_no_more_than_of_a_third() {
-    does_not_grow("simulate", 100_000, 300_000, &["--out", "out"]);
+    does_not_grow("simulate", program, 100_000, 300_000, &["--out", "out"]);
 }
 
 /// The profiles that the pictures lie over each other are full with either job.
 #[test]
 fn a_comparison_of_three_hundred_thousand_moves_needs_no_more_than_of_a_third() {
     let more = ["--machine", "other.toml", "--out", "out"];
-    does_not_grow("compare", 100_000, 300_000, &more);
+    does_not_grow("compare", program, 100_000, 300_000, &more);
+}
+
+/// A zigzag in moves of 2 mm: each corner is a place that costs time.
+fn zigzag(shop: &Workshop, moves: u32) -> std::path::PathBuf {
+    let mut text = String::from("G21 G90 F6000\nG1\n");
+    for i in 1..=moves {
+        let (x, y) = (f64::from(i % 160), [0, 2][i as usize % 2]);
+        writeln!(text, "X{x} Y{y}").unwrap();
+    }
+    shop.write(&format!("{moves}.nc"), text)
+}
+
+/// Of a hundred thousand corners all bounds are reached: places, stretches of path, bins of time.
+#[test]
+fn places_of_a_million_corners_need_no_more_than_of_a_tenth() {
+    does_not_grow(
+        "corners",
+        zigzag,
+        100_000,
+        1_000_000,
+        &["--top", "4096", "--out", "out"],
+    );
 }

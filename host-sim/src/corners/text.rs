@@ -1,0 +1,284 @@
+//! What `corners` says on the terminal.
+
+use super::Answer;
+use crate::places::{Row, angle, length};
+use crate::slow_cutting::{Amount, Rubbing, SlowCutting};
+use crate::summary::duration;
+use crate::terminal::{figure, table};
+
+/// The answer as text.
+pub fn text(answer: &Answer) -> String {
+    let mut parts = vec![overview(answer)];
+    if !answer.places.is_empty() {
+        parts.push(places(answer));
+        parts.push(sentences(answer));
+    }
+    parts.push(sums(answer));
+    parts.push(job(answer));
+    parts.push(slow(&answer.slow_cutting));
+    parts.join("\n")
+}
+
+fn overview(answer: &Answer) -> String {
+    let share = share(answer.lost_s, answer.job_time_s);
+    let mut text = format!(
+        "{} on {}\n\nThe job takes {}. At the speeds that the program asks for it would take {}: \
+         {} are lost, {share} of the job.\n",
+        answer.program,
+        answer.machine,
+        duration(answer.job_time_s),
+        duration(answer.feed_time_s),
+        duration(answer.lost_s),
+    );
+    for note in &answer.notes {
+        text += &format!("  note: {note}\n");
+    }
+    text
+}
+
+fn share(part: f64, whole: f64) -> String {
+    let percent = if whole > 0.0 {
+        100.0 * part / whole
+    } else {
+        0.0
+    };
+    format!("{percent:.1} %")
+}
+
+/// Degrees, and over what length.
+fn turn(row: &Row) -> String {
+    match (row.turn_degrees, row.turn_within_mm) {
+        (Some(degrees), Some(mm)) if mm > 0.0 => format!("{} in {} mm", angle(degrees), length(mm)),
+        (Some(degrees), _) => angle(degrees),
+        _ => "–".into(),
+    }
+}
+
+/// The lines of the slow stretch, as pages are written: 1304–09.
+fn lines(row: &Row) -> String {
+    let (first, last) = (row.first_line.to_string(), row.last_line.to_string());
+    if first == last {
+        return first;
+    }
+    let same = std::iter::zip(first.bytes(), last.bytes()).take_while(|(a, b)| a == b);
+    let left_out = if first.len() == last.len() {
+        same.count().min(last.len().saturating_sub(2))
+    } else {
+        0
+    };
+    format!("{first}–{}", &last[left_out..])
+}
+
+/// Numbers that rise, those in a row as one range: 1–3, 7.
+fn ranges(numbers: &[usize]) -> String {
+    let rows = numbers.chunk_by(|a, b| a + 1 == *b);
+    let words: Vec<String> = rows
+        .map(|row| match row {
+            [one] => one.to_string(),
+            [one, other] => format!("{one}, {other}"),
+            [first, .., last] => format!("{first}–{last}"),
+            [] => String::new(),
+        })
+        .collect();
+    words.join(", ")
+}
+
+fn places(answer: &Answer) -> String {
+    let header = [
+        "", "line", "lines", "x", "y", "z mm", "turn", "mm/s", "asked", "lost s", "share",
+    ];
+    let mut table = table(&header, &(0..header.len()).collect::<Vec<_>>());
+    for row in &answer.places {
+        let [x, y, z] = row.position_mm.each().map(|mm| format!("{mm:.1}"));
+        table.add_row([
+            row.number.to_string(),
+            row.line.to_string(),
+            lines(row),
+            x,
+            y,
+            z,
+            turn(row),
+            format!("{:.1}", row.reached_mm_s),
+            format!("{:.1}", row.asked_mm_s),
+            format!("{:.3}", row.lost_s),
+            share(row.lost_s, answer.job_time_s),
+        ]);
+    }
+    format!(
+        "The places that cost the most time: the line of each low point and the lines that it \
+         slows, the\nlowest speed and the speed asked for.\n{table}\n"
+    )
+}
+
+/// Why, place by place; places with one sentence together.
+fn sentences(answer: &Answer) -> String {
+    let mut groups: Vec<(&str, Vec<usize>)> = Vec::new();
+    for row in &answer.places {
+        match groups.iter_mut().find(|(why, _)| *why == row.why) {
+            Some((_, numbers)) => numbers.push(row.number),
+            None => groups.push((&row.why, vec![row.number])),
+        }
+    }
+    let mut table = table(&["", "why"], &[0]);
+    for (why, numbers) in groups {
+        table.add_row([ranges(&numbers), why.into()]);
+    }
+    let text = format!("{table}\n");
+    text + &crowded(answer)
+}
+
+/// The places that full speed does not part from their neighbours.
+fn crowded(answer: &Answer) -> String {
+    let crowded = answer.places.iter().filter(|row| !row.full_speed_beside);
+    let numbers: Vec<usize> = crowded.map(|row| row.number).collect();
+    if numbers.is_empty() {
+        return String::new();
+    }
+    format!(
+        "Neither right before nor right after {} is the speed asked for reached: the next slow place \
+         is too close.\n",
+        ranges(&numbers)
+    )
+}
+
+/// All rows, which add up.
+fn sums(answer: &Answer) -> String {
+    let mut table = table(
+        &["time lost to", "places", "s", "share of the job"],
+        &[1, 2, 3],
+    );
+    let mut add = |name: &str, places: String, seconds: f64| {
+        let share = share(seconds, answer.job_time_s);
+        table.add_row([name.to_owned(), places, format!("{seconds:.3}"), share]);
+    };
+    let shown = answer.places.len();
+    if shown > 0 {
+        let lost_s = answer.places.iter().map(|row| row.lost_s).sum();
+        add("the places above", shown.to_string(), lost_s);
+    }
+    for other in &answer.other_places {
+        let name = format!("other places: {}", other.words);
+        add(&name, other.places.to_string(), other.lost_s);
+    }
+    if answer.rounding_s.abs() >= 0.0005 {
+        add("rounding", String::new(), answer.rounding_s);
+    }
+    let others = answer.other_places.iter().map(|other| other.places);
+    let all = shown as u64 + others.sum::<u64>();
+    add("all", all.to_string(), answer.lost_s);
+    format!("{table}\n")
+}
+
+fn job(answer: &Answer) -> String {
+    let header = ["the job time", "number", "mm", "s", "share", "of it lost"];
+    let mut table = table(&header, &[1, 2, 3, 4, 5]);
+    for part in &answer.job {
+        let moves = part.length_mm > 0.0;
+        table.add_row([
+            part.part.name().to_owned(),
+            part.count.to_string(),
+            if moves {
+                format!("{:.1}", part.length_mm)
+            } else {
+                String::new()
+            },
+            format!("{:.3}", part.time_s),
+            share(part.time_s, answer.job_time_s),
+            if moves {
+                format!("{:.3}", part.lost_s)
+            } else {
+                String::new()
+            },
+        ]);
+    }
+    let all = |s: f64| format!("{s:.3}");
+    table.add_row([
+        "all".to_owned(),
+        String::new(),
+        String::new(),
+        all(answer.job_time_s),
+        share(answer.job_time_s, answer.job_time_s),
+        all(answer.lost_s),
+    ]);
+    let mut text = format!("{table}\n");
+    let open: Vec<&str> = answer
+        .job
+        .iter()
+        .filter(|part| part.part.is_open())
+        .map(|part| part.part.name())
+        .collect();
+    if !open.is_empty() {
+        text += &format!(
+            "Not in the job time: how long the {} take, which the program does not say. A G4 for \
+             the spindle counts as a dwell.\n",
+            open.join(" and the ")
+        );
+    }
+    text
+}
+
+fn slow(slow: &SlowCutting) -> String {
+    if slow.cutting.time_s == 0.0 {
+        return "Nothing is cut: no move is at a feed.\n".into();
+    }
+    let mut text = format!(
+        "Slower than {:.0} % of the programmed feed: {} of cutting.\n",
+        100.0 * slow.part,
+        of(&slow.below, &slow.cutting)
+    );
+    if let Some(rubbing) = &slow.rubbing {
+        text += &rubs(rubbing);
+    }
+    text
+}
+
+/// A part of the path with its shares, as `12.0 mm (3.1 %) and 2.00 s (5.0 %)`.
+fn of(part: &Amount, whole: &Amount) -> String {
+    format!(
+        "{:.1} mm ({}) and {} ({})",
+        part.length_mm,
+        share(part.length_mm, whole.length_mm),
+        duration(part.time_s),
+        share(part.time_s, whole.time_s)
+    )
+}
+
+fn rubs(rubbing: &Rubbing) -> String {
+    let mut text = String::new();
+    if let Some([low, high]) = rubbing.feed_mm_s {
+        let feed = if high > low {
+            format!("{} to {} mm/s", figure(low), figure(high))
+        } else {
+            format!("{} mm/s", figure(low))
+        };
+        text += &format!(
+            "The chip load asks for {feed} (spindle speed × {} flutes × {} mm): {} of sideways \
+             cutting is slower",
+            rubbing.bit.flutes,
+            rubbing.bit.chip_load_mm,
+            of(&rubbing.below, &rubbing.judged)
+        );
+        text += &match rubbing.programmed_below.length_mm {
+            0.0 => ".\n".to_owned(),
+            length_mm => format!(
+                ", {length_mm:.1} mm of it because the program itself asks for a lower feed.\n"
+            ),
+        };
+        if rubbing.below.time_s > 0.0 {
+            text += "Caution: a bit that moves slower than its chip load rubs instead of cutting, \
+                     and burns wood and edge. Turn the spindle slower, take a bit with fewer flutes, \
+                     raise F where it is too low, or make the path gentler.\n";
+        }
+    }
+    if rubbing.unknown.length_mm > 0.0 {
+        text += &format!(
+            "Not held against the chip load: {:.1} mm of sideways cutting for which the program \
+             gives no spindle speed (S with M3 or M4).\n",
+            rubbing.unknown.length_mm
+        );
+    }
+    if text.is_empty() {
+        text += "Nothing is cut sideways, so the chip load has nothing to judge.\n";
+    }
+    text
+}

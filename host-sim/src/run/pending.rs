@@ -1,0 +1,73 @@
+//! What was asked for and is not all planned yet: moves and rests.
+
+use crate::motion::{AXES, Move, MoveKind, Point, RestReason};
+use spokeshave::{MoveFacts, Ramp};
+use std::collections::VecDeque;
+
+/// A move, or a chord of one.
+pub(super) struct Pending {
+    pub line: u32,
+    pub kind: MoveKind,
+    pub to: Point,
+    /// The part of the path's speed that each axis has: the direction, without its signs.
+    pub share: Point,
+    pub feed: Option<f64>,
+    pub in_cycle: bool,
+    pub spindle_rpm: Option<f64>,
+    /// What the program stops for at its end.
+    pub stop: Option<RestReason>,
+    pub facts: MoveFacts,
+}
+
+impl Pending {
+    pub fn new(line: u32, path: &Move, to: Point, way: Point, facts: &MoveFacts) -> Self {
+        Self {
+            line,
+            kind: path.kind,
+            to,
+            share: share(way),
+            feed: path.feed,
+            in_cycle: path.in_cycle,
+            spindle_rpm: path.spindle_rpm,
+            stop: None,
+            facts: *facts,
+        }
+    }
+}
+
+/// The part of the path's speed that each axis has on a move: of the whole move, because short
+/// ramps lose their direction to rounding.
+fn share(way: Point) -> Point {
+    let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
+    if length > 0.0 {
+        way.map(|part| part.abs() / length)
+    } else {
+        way
+    }
+}
+
+/// Rests that take time, in order.
+#[derive(Default)]
+pub(super) struct Rests(VecDeque<(u32, RestReason)>);
+
+impl Rests {
+    /// The program rests.
+    pub fn add(&mut self, line: u32, seconds: f64, why: RestReason) {
+        if seconds > 0.0 {
+            self.0.push_back((line, why));
+        }
+    }
+
+    /// What a ramp at rest is for.
+    pub fn ramp(&mut self, ramp: &Ramp<AXES>) -> Option<RestReason> {
+        // Those that are shorter than half a tick make no ramp.
+        while self.0.front().is_some_and(|(line, _)| *line != ramp.tag) {
+            self.0.pop_front();
+        }
+        let why = self.0.front().map(|(_, why)| *why);
+        if ramp.ends_move {
+            self.0.pop_front();
+        }
+        why
+    }
+}
