@@ -1,5 +1,6 @@
 //! The checker of step pulses: clean pulses pass every check, and every check can fail.
 
+mod beside_stops;
 mod clean;
 mod curves;
 mod faults;

@@ -219,7 +219,9 @@ impl Path {
             return;
         };
         self.line = front.line;
-        if let Some(passed) = passed.filter(|_| !front.after_stop) {
+        if front.after_stop {
+            self.passed_turns.rest();
+        } else if let Some(passed) = passed {
             self.passed_turns.pass(front.s0, &passed.u, &front.u);
         }
         while self.legs.front().is_some_and(|leg| leg.s0 <= front.s0) {

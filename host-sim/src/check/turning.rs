@@ -39,7 +39,8 @@
 //! shows the little that it changes.
 //!
 //! **Stops.** At a stop the speed is 0, whatever the directions before and after it: the acceleration is
-//! within the limit at every moment, and so is its mean. A stop is no turn.
+//! within the limit at every moment, and so is its mean. A stop is no turn, and ends clusters and runs: the
+//! speed at turns before it tells nothing of the speed at those after it.
 
 use super::cluster::{CLUSTER, Cluster, Clusters, SHARP};
 use super::corner::length;
@@ -158,7 +159,7 @@ impl Stretch<'_> {
             let Some((other, next)) = self.turns.after(ahead, CLUSTER * way) else {
                 break;
             };
-            if other.first - to > gap {
+            if other.rested || other.first - to > gap {
                 break;
             }
             if comparable(&other, &last) {
@@ -166,8 +167,8 @@ impl Stretch<'_> {
             }
             ahead = next;
         }
-        let (mut back, mut last) = (at, cluster.turn);
-        while to - from < long {
+        let (mut back, mut last, mut rested) = (at, cluster.turn, cluster.rested);
+        while to - from < long && !rested {
             let Some((other, start)) = self.turns.before(back, CLUSTER * way) else {
                 break;
             };
@@ -177,7 +178,7 @@ impl Stretch<'_> {
             if comparable(&other, &last) {
                 (from, last) = (other.first, other.turn);
             }
-            back = start;
+            (back, rested) = (start, other.rested);
         }
         to - from >= long
     }
