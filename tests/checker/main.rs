@@ -3,6 +3,7 @@
 mod beside_stops;
 mod clean;
 mod curves;
+mod doubt;
 mod faults;
 mod machines;
 mod maker;
