@@ -1,7 +1,11 @@
 //! The command line.
 
+use crate::compare::Compare;
+use crate::completions::Completions;
 use crate::motion::{AXES, AXIS_NAMES, Point};
 use crate::quantity::{self, Kind};
+use crate::sweep::Sweep;
+use crate::worth;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -25,6 +29,18 @@ pub enum Command {
     /// Plan a part program, make and check its step pulses, and show where the time goes.
     #[command(after_help = EXAMPLE)]
     Simulate(Simulate),
+    /// Plan a part program over a range of one setting or a grid of two, and show what each buys.
+    #[command(after_help = crate::sweep::EXAMPLE)]
+    Sweep(Sweep),
+    /// Plan a part program with a tenth more and less of each setting, and show what each buys.
+    #[command(after_help = crate::worth::EXAMPLE)]
+    Worth(worth::Arguments),
+    /// Simulate part programs on several machines, and show the figures side by side.
+    #[command(after_help = crate::compare::EXAMPLE)]
+    Compare(Compare),
+    /// Print a script that makes a shell complete the words of this command.
+    #[command(after_help = crate::completions::EXAMPLE)]
+    Completions(Completions),
 }
 
 const EXAMPLE: &str = "Example:\n  spokeshave simulate docs/demo/tray.nc --machine \
@@ -73,7 +89,8 @@ pub enum PulseFormat {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Start(pub Point);
 
-fn start(text: &str) -> Result<Start, String> {
+/// Reads a start position.
+pub(crate) fn start(text: &str) -> Result<Start, String> {
     let parts: Vec<&str> = text.split(',').collect();
     if parts.len() != AXES {
         return Err(format!(

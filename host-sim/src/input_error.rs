@@ -65,6 +65,22 @@ impl InputError {
         }))
     }
 
+    /// An error about a whole file, or about an argument, which stands in for its name.
+    pub fn whole(
+        file: impl Into<String>,
+        cause: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Self {
+        Self::at(file, 1, "", 0..0, cause, remedy)
+    }
+
+    /// The same, with the `circumstance` under which it shows after its cause.
+    pub fn when(mut self, circumstance: &str) -> Self {
+        let cause = &mut self.0.cause;
+        *cause = format!("{cause} ({circumstance})");
+        self
+    }
+
     /// Name of the file.
     pub fn file(&self) -> &str {
         &self.0.place.file

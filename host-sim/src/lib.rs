@@ -3,6 +3,8 @@
 
 pub mod check;
 pub mod cli;
+pub mod compare;
+pub mod completions;
 pub mod input_error;
 pub mod machine;
 pub mod machine_file;
@@ -14,9 +16,13 @@ pub mod program;
 pub mod progress;
 pub mod quantity;
 pub mod recording;
+pub mod replan;
 pub mod report;
 pub mod run;
+pub mod setting;
 pub mod simulate;
 pub mod summary;
+pub mod sweep;
 pub mod terminal;
 pub mod trace;
+pub mod worth;

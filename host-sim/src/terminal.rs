@@ -20,7 +20,8 @@ pub fn text(summary: &Summary) -> String {
     .join("\n")
 }
 
-fn table(header: &[&str], numbers: &[usize]) -> Table {
+/// A table in the one style; `numbers` are the columns set to the right.
+pub(crate) fn table(header: &[&str], numbers: &[usize]) -> Table {
     let mut table = Table::new();
     table
         .load_style(STYLE)

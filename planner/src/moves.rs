@@ -74,14 +74,20 @@ impl<const N: usize> Straight<N> {
     }
 
     /// The acceleration for a profile between two v² over `length` mm: what a bend leaves at the
-    /// highest speed, and at least what the ends ask for.
+    /// highest speed of that profile, and at least what the ends ask for.
+    ///
+    /// The peak b without a cruise is where b = (b₀ + b₁)/2 + a·h (see `trapezoid.rs`) meets
+    /// a = A·(1 − b/`bend`).
     pub fn acceleration_between(&self, length: f32, entry: f32, exit: f32) -> f32 {
         if self.bend == f32::INFINITY {
             return self.acceleration;
         }
-        let turn = (self.cap * self.cap / self.bend).min(MOST_TURN);
+        let half = self.acceleration * length;
+        let peak = (0.5 * (entry + exit) + half) / (1.0 + half / self.bend);
+        let highest = peak.min(self.cap * self.cap).max(entry).max(exit);
+        let left = 1.0 - (highest / self.bend).min(MOST_TURN);
         let asked = abs(exit - entry) / (2.0 * length);
-        (self.acceleration * (1.0 - turn)).max(asked)
+        (self.acceleration * left).max(asked)
     }
 
     /// Braking over it.

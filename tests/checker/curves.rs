@@ -205,13 +205,17 @@ fn corners_that_half_merge() {
     let speed = (500.0f64 * 5.0).sqrt();
     for machine in machines().filter(|m| m.axes[0].speed_limit_mm_s > 1.15 * speed) {
         let what = format!("{machine:?}");
-        for chord in [0.3, 0.4, 0.5, 0.6] {
+        // δ is 0.02 mm, so l is 0.894 mm. Ticks and steps may be off by 2 %.
+        for chord in [0.3, 0.35, 0.4, 0.44] {
             let job = |v| Job::new(machine.clone(), &with_tangents(5.0, chord), Some(v));
             let report = job(speed).run(&ANY_SPEED);
             assert_clean(&report, &what);
             assert!(ratio(&report, "corner acceleration") < 1.1, "{what}");
             let found = ratio(&report, "close turn acceleration");
-            assert!((0.98..1.4).contains(&found), "{found}, {chord}, {what}");
+            assert!(
+                (0.98..1.26 * 1.02).contains(&found),
+                "{found}, {chord}, {what}"
+            );
             let report = job(1.3 * speed).run(&ANY_SPEED);
             if machine.axes[0].speed_limit_mm_s > 1.3 * speed {
                 assert!(

@@ -7,6 +7,7 @@ mod quantities;
 mod refused;
 mod refused_together;
 mod refused_values;
+mod settings;
 mod units;
 
 /// A good machine file, for the tests that change one thing in it.

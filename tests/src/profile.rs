@@ -33,13 +33,16 @@ impl Stretch {
         self.change() / self.bend
     }
 
-    /// Acceleration of the profile from v² = `b0` to v² = `b1`: what the bend leaves at the cap, and
-    /// at least what the ends need.
+    /// Acceleration of the profile from v² = `b0` to v² = `b1`: what the bend leaves at the highest
+    /// speed, and at least what the ends need.
     fn rate(&self, b0: f64, b1: f64) -> f64 {
         if self.bend.is_infinite() {
             return self.acceleration;
         }
-        let left = 1.0 - (self.cap * self.cap / self.bend).min(MOST_TURN);
+        // Where b = (b0 + b1)/2 + a·(1 − b/bend)·l.
+        let peak = (0.5 * (b0 + b1) + 0.5 * self.change()) / (1.0 + 0.5 * self.share());
+        let highest = peak.min(self.cap * self.cap).max(b0).max(b1);
+        let left = 1.0 - (highest / self.bend).min(MOST_TURN);
         (self.acceleration * left).max((b1 - b0).abs() / (2.0 * self.length))
     }
 

@@ -20,7 +20,7 @@
 //! - *Gaps.* Turns of equal size g·l apart, at the speed that a bend of that radius allows, change the
 //!   velocity by g·a·T each. With n = 1/g rounded down, a stretch of T holds n + 1 of them if it lies
 //!   so, and means over T/8 see n + min(1, 8·(1 − n·g)): times g, that is at most 1.09 up to g = 0.25,
-//!   at most 1.4 up to g = 0.7, and 1.75 at g = 0.875.
+//!   at most 1.26 up to g = 0.5, where turns half merge, and 1.75 at g = 0.875.
 //! - *Ends.* A run of length b that changes the velocity by a·T, as it may where b is below l, leaves
 //!   T − b/v for ramps before and after it in the same stretch: up to 2 − b/l times a·T in all.
 //! - *Sharp turns.* A ramp before or after a turn φ has 2·sin²(φ/2) of its change of velocity in common
@@ -29,7 +29,7 @@
 //! | class | turn of a cluster, rad | gaps | length | limit |
 //! |---|---|---|---|---|
 //! | bend | up to 0.5 | up to 0.25 l | 0.9 l or more | 1.1 |
-//! | close corners | up to 0.7 | up to 0.7 l | 0.6 l or more | 1.4 |
+//! | close corners | up to 0.7 | up to 0.5 l | 0.6 l or more | 1.4 |
 //! | corner | – | – | – | 2.1 |
 //!
 //! A stretch has the loosest class whose clusters, with those of looser ones, change the speed of the
@@ -63,7 +63,7 @@ const BEND: Run = Run {
 
 const CLOSE: Run = Run {
     turn: 0.7,
-    gap: 0.7,
+    gap: 0.5,
     long: 0.6,
 };
 
@@ -268,8 +268,8 @@ mod tests {
             (0.11, Class::Bend),
             (0.24, Class::Bend),
             (0.26, Class::Close),
-            (0.69, Class::Close),
-            (0.71, Class::Corner),
+            (0.49, Class::Close),
+            (0.51, Class::Corner),
         ] {
             assert_eq!(class(&row(gap)), expected, "{gap}");
         }
@@ -286,9 +286,9 @@ mod tests {
     // A turn of x before one of y leaves that one alone.
     #[test]
     fn a_run_is_of_one_axis() {
-        let close = [(0.7, 0.4, 0.4), (1.2, 0.0, 0.4), (1.7, 0.4, 0.4)];
+        let close = [(0.7, 0.4, 0.4), (1.1, 0.0, 0.4), (1.5, 0.4, 0.4)];
         assert_eq!(class_of_y(close.into_iter()), Class::Close);
-        let apart = [(0.7, 0.4, 0.0), (1.2, 0.0, 0.4), (1.7, 0.4, 0.0)];
+        let apart = [(0.7, 0.4, 0.0), (1.1, 0.0, 0.4), (1.5, 0.4, 0.0)];
         assert_eq!(class_of_y(apart.into_iter()), Class::Corner);
     }
 

@@ -28,10 +28,10 @@
 //! x = "300 mm"
 //! ```
 
-mod axis;
+pub(crate) mod axis;
 mod controller;
 mod keys;
-mod ranges;
+pub(crate) mod ranges;
 mod source;
 mod table;
 mod value;

@@ -5,12 +5,29 @@ use crate::quantity::Kind;
 use std::ops::RangeInclusive;
 
 /// The range of a quantity, in the unit that its kind is read in.
-pub(super) struct Bounds {
-    pub(super) kind: Kind,
-    pub(super) least: f64,
-    pub(super) most: f64,
+pub(crate) struct Bounds {
+    pub(crate) kind: Kind,
+    pub(crate) least: f64,
+    pub(crate) most: f64,
     /// The range as people write it.
-    pub(super) shown: &'static str,
+    pub(crate) shown: &'static str,
+}
+
+impl Bounds {
+    /// Cause and remedy where `value`, called `name`, lies outside.
+    pub(crate) fn fault(&self, name: &str, value: f64) -> Option<(String, String)> {
+        if (self.least..=self.most).contains(&value) {
+            return None;
+        }
+        let cause = if value <= 0.0 && self.least > 0.0 {
+            format!("`{name}` must be more than 0")
+        } else {
+            let side = if value < self.least { "below" } else { "above" };
+            format!("`{name}` is {side} its range")
+        };
+        let remedy = format!("write a value from {}, or check the unit", self.shown);
+        Some((cause, remedy))
+    }
 }
 
 const fn bounds(kind: Kind, least: f64, most: f64, shown: &'static str) -> Bounds {
@@ -22,20 +39,20 @@ const fn bounds(kind: Kind, least: f64, most: f64, shown: &'static str) -> Bound
     }
 }
 
-pub(super) const JUNCTION_DEVIATION: Bounds =
+pub(crate) const JUNCTION_DEVIATION: Bounds =
     bounds(Kind::Length, 0.0005, 1.0, "0.0005 mm to 1 mm");
-pub(super) const CHORD_TOLERANCE: Bounds = bounds(Kind::Length, 0.0001, 1.0, "0.0001 mm to 1 mm");
-pub(super) const LOOK_AHEAD: RangeInclusive<u16> = 2..=16384;
+pub(crate) const CHORD_TOLERANCE: Bounds = bounds(Kind::Length, 0.0001, 1.0, "0.0001 mm to 1 mm");
+pub(crate) const LOOK_AHEAD: RangeInclusive<u16> = 2..=16384;
 
-pub(super) const TIMER: Bounds = bounds(Kind::Frequency, 1e4, 2e8, "10 kHz to 200 MHz");
-pub(super) const PULSE_WIDTH: Bounds = bounds(Kind::Time, 50e-9, 1e-3, "50 ns to 1 ms");
-pub(super) const PULSE_PERIOD: Bounds = bounds(Kind::Time, 100e-9, 10e-3, "100 ns to 10 ms");
-pub(super) const DIRECTION_SETUP: Bounds = bounds(Kind::Time, 0.0, 1e-3, "0 s to 1 ms");
+pub(crate) const TIMER: Bounds = bounds(Kind::Frequency, 1e4, 2e8, "10 kHz to 200 MHz");
+pub(crate) const PULSE_WIDTH: Bounds = bounds(Kind::Time, 50e-9, 1e-3, "50 ns to 1 ms");
+pub(crate) const PULSE_PERIOD: Bounds = bounds(Kind::Time, 100e-9, 10e-3, "100 ns to 10 ms");
+pub(crate) const DIRECTION_SETUP: Bounds = bounds(Kind::Time, 0.0, 1e-3, "0 s to 1 ms");
 
-pub(super) const RESOLUTION: Bounds =
+pub(crate) const RESOLUTION: Bounds =
     bounds(Kind::Resolution, 0.1, 20_000.0, "0.1 to 20 000 steps/mm");
-pub(super) const SPEED_LIMIT: Bounds = bounds(Kind::Speed, 0.01, 2_000.0, "0.01 to 2 000 mm/s");
-pub(super) const ACCELERATION_LIMIT: Bounds =
+pub(crate) const SPEED_LIMIT: Bounds = bounds(Kind::Speed, 0.01, 2_000.0, "0.01 to 2 000 mm/s");
+pub(crate) const ACCELERATION_LIMIT: Bounds =
     bounds(Kind::Acceleration, 1.0, 50_000.0, "1 to 50 000 mm/s^2");
 /// Also of work zeros. The planner keeps positions to 1/131 072 mm in 32 bits within it.
-pub(super) const POSITION: Bounds = bounds(Kind::Length, -10e3, 10e3, "-10 m to 10 m");
+pub(crate) const POSITION: Bounds = bounds(Kind::Length, -10e3, 10e3, "-10 m to 10 m");

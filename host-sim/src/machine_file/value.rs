@@ -122,21 +122,10 @@ impl<'a> Value<'a> {
     /// As a quantity within `bounds`, in the unit that its kind is read in.
     pub(super) fn within(&self, bounds: &Bounds) -> Result<f64, InputError> {
         let value = self.quantity(bounds.kind)?;
-        if (bounds.least..=bounds.most).contains(&value) {
-            return Ok(value);
+        match bounds.fault(&self.path, value) {
+            Some((cause, remedy)) => Err(self.error(cause, remedy)),
+            None => Ok(value),
         }
-        let cause = if value <= 0.0 && bounds.least > 0.0 {
-            format!("`{}` must be more than 0", self.path)
-        } else {
-            let side = if value < bounds.least {
-                "below"
-            } else {
-                "above"
-            };
-            format!("`{}` is {side} its range", self.path)
-        };
-        let remedy = format!("write a value from {}, or check the unit", bounds.shown);
-        Err(self.error(cause, remedy))
     }
 
     fn quantity(&self, kind: Kind) -> Result<f64, InputError> {

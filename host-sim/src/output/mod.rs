@@ -3,11 +3,13 @@
 //!
 //! Every writer must be finished: `finish` writes what is still buffered and returns its errors.
 
+pub mod compare_csv;
 pub mod moves_csv;
 pub mod output_error;
 pub mod profile_csv;
 pub mod pulses_csv;
 pub mod pulses_vcd;
 pub mod staging;
+pub mod sweep_csv;
 mod table;
 pub mod wording;

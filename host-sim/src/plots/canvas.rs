@@ -102,6 +102,14 @@ impl Canvas<'_> {
         self.broken(spots, stroke(colour, width), (5.0, 4.0))
     }
 
+    /// A line as `like` says.
+    pub fn stroke(&self, spots: &[Spot], like: &Stroke) -> Result<(), Failure> {
+        match like.dashes {
+            None => self.line(spots, like.colour, like.width),
+            Some(dashes) => self.broken(spots, stroke(like.colour, like.width), dashes),
+        }
+    }
+
     /// A line of short dashes; two that overlap still show gaps.
     pub fn short_dashes(
         &self,
@@ -188,6 +196,15 @@ impl Canvas<'_> {
             .draw()
             .map_err(words)
     }
+}
+
+/// How a line is drawn.
+#[derive(Clone, Copy)]
+pub(super) struct Stroke {
+    pub colour: RGBColor,
+    /// Lengths of dash and gap; none for a line without gaps.
+    pub dashes: Option<(f64, f64)>,
+    pub width: f64,
 }
 
 /// Where a chart stands on the sheet and what it spans.

@@ -1,6 +1,6 @@
 //! Legends: swatches with words, in rows that break where the sheet ends.
 
-use super::canvas::{Canvas, EM, Failure, Spot};
+use super::canvas::{Canvas, EM, Failure, Spot, Stroke};
 use super::colour::INK;
 use super::text;
 use plotters::style::RGBColor;
@@ -11,6 +11,7 @@ use plotters::style::text_anchor::{HPos, VPos};
 pub(super) enum Swatch {
     Block(RGBColor, f64),
     Line(RGBColor),
+    Stroke(Stroke),
     Dashes(RGBColor),
     ShortDashes(RGBColor),
     Ring(RGBColor),
@@ -68,6 +69,7 @@ impl Legend {
                     canvas.block((x, y - 6.0), (end.0, y + 6.0), colour, opacity)?;
                 }
                 Swatch::Line(colour) => canvas.line(&[(x, y), end], colour, 2.0)?,
+                Swatch::Stroke(stroke) => canvas.stroke(&[(x, y), end], &stroke)?,
                 Swatch::Dashes(colour) => canvas.dashes(&[(x, y), end], colour, 1.25)?,
                 Swatch::ShortDashes(colour) => canvas.short_dashes(&[(x, y), end], colour, 1.25)?,
                 Swatch::Ring(colour) => canvas.disc(middle, 4.0, colour, Some(1.5))?,

@@ -6,18 +6,26 @@
 mod axes;
 mod canvas;
 mod colour;
+mod contour;
 mod envelope;
+mod heat_map;
+mod job_times;
 mod legend;
 mod marks;
 mod path;
 mod place;
 mod png;
 mod speed;
+mod speed_lines;
+mod speeds;
 mod svg;
+mod sweep;
 mod text;
 mod time;
 
+use crate::compare::{Comparison, Profiles, Row};
 use crate::recording::Recording;
+use crate::sweep::Grid;
 pub use text::printable;
 
 /// The pictures that can be drawn.
@@ -97,8 +105,40 @@ pub fn svg(picture: Picture, recording: &Recording, labels: &Labels) -> Result<S
 /// [`PlotError`] where the drawing or the conversion fails; the input alone cannot cause it.
 pub fn png(picture: Picture, recording: &Recording, labels: &Labels) -> Result<Vec<u8>, PlotError> {
     let drawing = svg(picture, recording, labels)?;
-    png::from_svg(&drawing).map_err(|cause| PlotError::Raster {
-        picture: picture.name(),
+    png_of(&drawing, picture.name())
+}
+
+/// Draws a sweep as SVG: a curve of one setting, a map of two.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn sweep_svg(grid: &Grid) -> Result<String, PlotError> {
+    sweep::draw(grid).map_err(|cause| PlotError::Draw {
+        picture: "sweep",
         cause,
     })
+}
+
+/// Draws the speeds of one program, whose rows of `comparison` and profiles these are, as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn speeds_svg(
+    comparison: &Comparison,
+    rows: &[Row],
+    profiles: &[&Profiles],
+) -> Result<String, PlotError> {
+    speeds::draw(comparison, rows, profiles).map_err(|cause| PlotError::Draw {
+        picture: "speeds",
+        cause,
+    })
+}
+
+/// The PNG of a drawing by [`sweep_svg`] or [`speeds_svg`], at twice its size in pixels; `picture`
+/// names it where it fails.
+///
+/// # Errors
+/// [`PlotError::Raster`] where the conversion fails; the input alone cannot cause it.
+pub fn png_of(svg: &str, picture: &'static str) -> Result<Vec<u8>, PlotError> {
+    png::from_svg(svg).map_err(|cause| PlotError::Raster { picture, cause })
 }

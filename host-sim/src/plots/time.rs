@@ -15,16 +15,21 @@ pub(super) struct TimeAxis {
 impl TimeAxis {
     pub fn new(recording: &Recording) -> Self {
         let total_s = recording.total_s();
-        let (scale, title) = if total_s > 300.0 {
-            (1.0 / 60.0, "time, min")
-        } else {
-            (1.0, "time, s")
-        };
+        let (scale, title) = unit(total_s);
         let end = if total_s > 0.0 { total_s * scale } else { 1.0 };
         Self {
             scale,
             span: 0.0..end,
             title,
         }
+    }
+}
+
+/// Shown units in a second, and the title of the axis, for a job as long as this.
+pub(super) fn unit(total_s: f64) -> (f64, &'static str) {
+    if total_s > 300.0 {
+        (1.0 / 60.0, "time, min")
+    } else {
+        (1.0, "time, s")
     }
 }

@@ -1,6 +1,6 @@
 //! The books of a run: what each ramp did, to which move it belongs, and the totals.
 
-use super::totals::{Reason, Totals};
+use super::totals::{Reason, Times, Totals};
 use crate::machine::Machine;
 use crate::motion::{AXES, MoveKind, Point};
 use crate::trace::{MoveRecord, Slice};
@@ -238,14 +238,30 @@ impl Accounts {
         }
     }
 
+    /// The times alone, which need no pulses.
+    pub fn times(mut self) -> Times {
+        self.close();
+        Times {
+            job_time_s: self.totals.job_time_s,
+            feed_time_s: self.totals.feed_time_s,
+            rest_s: self.totals.rest_s,
+            time_lost_s: self.totals.time_lost_s,
+        }
+    }
+
     pub fn totals(mut self, late: Lateness, steps: [i32; AXES]) -> Totals {
-        self.totals.rest_s = self.seconds(self.resting);
-        self.totals.feed_time_s += self.totals.rest_s;
+        self.close();
         self.totals.late_steps = late.steps;
         self.totals.worst_late_s = late.worst as f64 * self.tick_s;
         self.totals.end_mm = std::array::from_fn(|i| f64::from(steps[i]) / self.steps_per_mm[i]);
-        self.totals.time_lost_s.sort_by(|a, b| b.1.total_cmp(&a.1));
         self.totals
+    }
+
+    /// Sums up what is known only at the end.
+    fn close(&mut self) {
+        self.totals.rest_s = self.seconds(self.resting);
+        self.totals.feed_time_s += self.totals.rest_s;
+        self.totals.time_lost_s.sort_by(|a, b| b.1.total_cmp(&a.1));
     }
 
     /// Where the plan is, mm.

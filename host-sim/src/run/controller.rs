@@ -7,6 +7,9 @@ use spokeshave::{Axis, Controller, MachineError, MoveFacts, PlanError, Planner, 
 /// Longest ramp, s: fine enough to read a plot, and what [`spokeshave::Controller`] suggests.
 const RAMP_TIME_S: f32 = 0.01;
 
+/// The longest queue that can be planned with, moves.
+pub const DEEPEST_QUEUE: usize = 16_384;
+
 type Target = spokeshave::Point<AXES>;
 
 /// The planner, whatever its capacity: a constant of its type, but a number in the machine file.
@@ -63,7 +66,8 @@ pub(super) fn plan(
     match depth {
         0..=64 => sized::<64>(machine, start, depth),
         65..=1024 => sized::<1024>(machine, start, depth),
-        _ => sized::<16_384>(machine, start, depth),
+        1025..=DEEPEST_QUEUE => sized::<DEEPEST_QUEUE>(machine, start, depth),
+        _ => Err(PlanError::Depth),
     }
 }
 
@@ -75,6 +79,18 @@ fn sized<const Q: usize>(
     let mut planner = Box::new(Planner::<AXES, Q>::new(machine, start));
     planner.limit_depth(depth)?;
     Ok(planner)
+}
+
+/// What a planner of `queue` moves takes in memory, bytes, as compiled for this computer, and so to
+/// a few bytes for a microcontroller: its numbers are of the same sizes on both.
+pub fn queue_bytes(queue: usize) -> usize {
+    // Of all that a planner holds, only its queue grows with its capacity, by the same for each move.
+    let (few, many) = (
+        size_of::<Planner<AXES, 32>>(),
+        size_of::<Planner<AXES, 1056>>(),
+    );
+    let each = (many - few) / 1024;
+    few - 32 * each + queue * each
 }
 
 /// The planner's description of the machine.

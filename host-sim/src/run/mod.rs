@@ -1,11 +1,16 @@
 //! The run: what the program asks for goes through the planner and the pulse generator, the same
-//! code as in the firmware, and is told to a [`Sink`] as it happens. Nothing is kept.
+//! code as in the firmware, and is told to a [`Sink`] as it happens. Nothing is kept. [`run`] makes
+//! the pulses too; [`plan`] leaves them out, for those who ask for the plan alone.
 
 mod account;
 mod controller;
+mod pulses;
+mod run_error;
 mod totals;
 
-pub use totals::Totals;
+pub use controller::{DEEPEST_QUEUE, queue_bytes};
+pub use run_error::RunError;
+pub use totals::{Reason, Times, Totals};
 
 use crate::check::Piece;
 use crate::input_error::InputError;
@@ -14,7 +19,8 @@ use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, MoveKind, Point};
 use crate::trace::{MoveRecord, Slice};
 use account::Accounts;
 use controller::Plan;
-use spokeshave::{ArcError, Coordinate, Event, Limit, PlanError, PulseGenerator, Turn};
+use pulses::{NoPulses, Pulses};
+use spokeshave::{Coordinate, Limit, PulseGenerator, Turn};
 
 /// Who listens to a run. Pieces come before the pulses that trace them.
 pub trait Sink {
@@ -31,57 +37,6 @@ pub trait Sink {
 /// What a sink could not write.
 pub type SinkError = Box<dyn std::error::Error + Send + Sync>;
 
-/// Why a run ended early.
-#[derive(Debug, thiserror::Error)]
-pub enum RunError {
-    /// The program is refused.
-    #[error(transparent)]
-    Program(#[from] InputError),
-    /// The planner refuses the machine.
-    #[error("the machine cannot be planned for: {0}")]
-    Machine(Box<dyn std::error::Error + Send + Sync>),
-    /// The planner refuses what a line asks for.
-    #[error("line {line}: {cause}")]
-    Line {
-        /// Line of the program, from 1.
-        line: u32,
-        /// What is wrong.
-        cause: String,
-        /// What to do about it.
-        remedy: &'static str,
-    },
-    /// A sink could not write.
-    #[error("{0}")]
-    Sink(SinkError),
-}
-
-impl RunError {
-    fn arc(line: u32, why: ArcError) -> Self {
-        Self::Line {
-            line,
-            cause: why.to_string(),
-            remedy: "correct the arc, or write it as several",
-        }
-    }
-
-    fn plan(line: u32, why: PlanError) -> Self {
-        let remedy = match why {
-            PlanError::Full | PlanError::Depth => {
-                "report this line: the tool should have seen to it"
-            }
-            PlanError::Feed(_) => {
-                "give another F, 0.06 to 600000 mm/min; check the unit (G20, G21) and the mode (G93)"
-            }
-            PlanError::Rest(_) => "give another P, in seconds",
-        };
-        Self::Line {
-            line,
-            cause: why.to_string(),
-            remedy,
-        }
-    }
-}
-
 /// Runs `items` on `machine` from rest at `start` (mm) and tells `sink` all that happens.
 ///
 /// # Errors
@@ -92,40 +47,74 @@ pub fn run(
     items: impl IntoIterator<Item = Result<Item, InputError>>,
     sink: &mut impl Sink,
 ) -> Result<Totals, RunError> {
-    let mut run = Run::new(machine, start, sink)?;
-    for item in items {
-        let Item { line, action } = item?;
-        match action {
-            Action::Move(path) => run.follow(line, &path)?,
-            Action::Rest { seconds, .. } => run.rest(line, seconds)?,
-        }
-    }
-    run.finish()
+    let run = Run::new(machine, start, sink, PulseGenerator::new)?;
+    let (accounts, pulses) = run.all(items)?;
+    Ok(accounts.totals(pulses.lateness(), pulses.position()))
 }
 
-struct Run<'a, S> {
+/// Plans `items` as [`run`] does, to the last digit, without making the pulses:
+/// [`Sink::pulse`] is never called.
+///
+/// # Errors
+/// What the program reader, the planner or the sink refuses.
+pub fn plan(
+    machine: &Machine,
+    start: Point,
+    items: impl IntoIterator<Item = Result<Item, InputError>>,
+    sink: &mut impl Sink,
+) -> Result<Times, RunError> {
+    let run = Run::new(machine, start, sink, |_, _| NoPulses)?;
+    let (accounts, NoPulses) = run.all(items)?;
+    Ok(accounts.times())
+}
+
+struct Run<'a, S, P> {
     sink: &'a mut S,
     plan: Box<dyn Plan>,
-    pulses: PulseGenerator<AXES>,
+    pulses: P,
     accounts: Accounts,
     chord_tolerance: f32,
     /// The last piece, held back until it is known whether the machine stops at its end.
     held: Option<Piece>,
 }
 
-impl<'a, S: Sink> Run<'a, S> {
-    fn new(machine: &Machine, start: Point, sink: &'a mut S) -> Result<Self, RunError> {
+impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
+    fn new(
+        machine: &Machine,
+        start: Point,
+        sink: &'a mut S,
+        pulses: impl FnOnce(&spokeshave::Machine<AXES>, spokeshave::Point<AXES>) -> P,
+    ) -> Result<Self, RunError> {
         let planned = controller::machine(machine).map_err(|why| RunError::Machine(why.into()))?;
         let from = coordinates(0, &start)?;
         Ok(Self {
             sink,
             plan: controller::plan(planned, from, machine.look_ahead)
                 .map_err(|why| RunError::Machine(why.into()))?,
-            pulses: PulseGenerator::new(&planned, from),
+            pulses: pulses(&planned, from),
             accounts: Accounts::new(machine, from),
             chord_tolerance: machine.chord_tolerance_mm as f32,
             held: None,
         })
+    }
+
+    fn all(
+        mut self,
+        items: impl IntoIterator<Item = Result<Item, InputError>>,
+    ) -> Result<(Accounts, P), RunError> {
+        for item in items {
+            let Item { line, action } = item?;
+            match action {
+                Action::Move(path) => self.follow(line, &path)?,
+                Action::Rest { seconds, .. } => self.rest(line, seconds)?,
+            }
+        }
+        self.plan.stop();
+        if let Some(piece) = &mut self.held {
+            piece.stop = true;
+        }
+        while self.ramp()? {}
+        Ok((self.accounts, self.pulses))
     }
 
     fn follow(&mut self, line: u32, path: &Move) -> Result<(), RunError> {
@@ -214,17 +203,6 @@ impl<'a, S: Sink> Run<'a, S> {
             .map_err(|why| RunError::plan(line, why))
     }
 
-    fn finish(mut self) -> Result<Totals, RunError> {
-        self.plan.stop();
-        if let Some(piece) = &mut self.held {
-            piece.stop = true;
-        }
-        while self.ramp()? {}
-        let late = self.pulses.lateness();
-        let end = self.pulses.position();
-        Ok(self.accounts.totals(late, end))
-    }
-
     fn release(&mut self) {
         if let Some(piece) = self.held.take() {
             self.sink.piece(&piece);
@@ -246,18 +224,8 @@ impl<'a, S: Sink> Run<'a, S> {
         if let Some(record) = record {
             self.sink.record(&record).map_err(RunError::Sink)?;
         }
-        let mut next = Some(ramp);
-        let mut source = || next.take();
-        loop {
-            match self.pulses.next_event(&mut source) {
-                Event::Pulse(pulse) => self
-                    .sink
-                    .pulse(pulse.tick, std::array::from_fn(|i| pulse.step(i)))
-                    .map_err(RunError::Sink)?,
-                Event::Wait(_) => {}
-                Event::Idle => return Ok(true),
-            }
-        }
+        self.pulses.make(ramp, self.sink)?;
+        Ok(true)
     }
 }
 

@@ -4,7 +4,20 @@ use crate::motion::{AXES, Point};
 use spokeshave::{Limit, LowPoint};
 
 /// Why time was lost: the limit, and where the speed changes the low point that it is for.
-pub(super) type Reason = (Limit, LowPoint);
+pub type Reason = (Limit, LowPoint);
+
+/// How long a planned job takes. Each number is the one of the same name in [`Totals`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct Times {
+    /// Time from the first tick to rest at the end, s.
+    pub job_time_s: f64,
+    /// What the programmed feeds alone would take, s, with the rests.
+    pub feed_time_s: f64,
+    /// Time at rest, as the program asks, s.
+    pub rest_s: f64,
+    /// Time lost against the feed time by reason, s, the dearest first.
+    pub time_lost_s: Vec<(Reason, f64)>,
+}
 
 /// Totals of a run.
 #[derive(Clone, Debug, PartialEq)]

@@ -3,19 +3,23 @@
 
 mod checking;
 mod listener;
+mod measure;
 mod present;
-mod source;
+pub(crate) mod source;
 
-use crate::cli::Simulate;
+pub(crate) use measure::measure;
+
+use crate::check::Report;
+use crate::cli::{Simulate, Start};
 use crate::input_error::InputError;
 use crate::machine::Machine;
 use crate::machine_file;
 use crate::output::output_error::OutputError;
 use crate::output::staging::Staging;
 use crate::plots::PlotError;
-use crate::program::Settings;
+use crate::program::{Note, Settings};
 use crate::progress::Progress;
-use crate::run::{RunError, run};
+use crate::run::{RunError, Sink, Totals, run};
 use crate::summary::Summary;
 use listener::Listener;
 use miette::Diagnostic;
@@ -50,7 +54,7 @@ pub enum SimulateError {
 
 impl SimulateError {
     /// What ended the run of `program`, with the line that did.
-    fn of_run(error: RunError, program: &Path) -> Self {
+    pub(crate) fn of_run(error: RunError, program: &Path) -> Self {
         match error {
             RunError::Program(error) => Self::Input(error),
             RunError::Machine(why) => Self::Machine(why),
@@ -79,7 +83,7 @@ fn at_line(program: &Path, line: u32, cause: String, remedy: &str) -> InputError
 }
 
 /// The error for a file of the output folder that cannot be written.
-fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
+pub(crate) fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
     move |error| OutputError::new("write", Path::new(name), error)
 }
 
@@ -90,12 +94,7 @@ fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
 /// [`SimulateError`].
 pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let machine = machine_file::open(&arguments.machine)?;
-    let mut settings = Settings::for_machine(&machine);
-    if let Some(start) = arguments.start {
-        settings.start = start.0;
-    }
-    settings.block_delete = arguments.skip_slash;
-    within_travel(&machine, &settings)?;
+    let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
     source::is_file(&arguments.program)?;
     // Where nothing is written, an error may as well show during the run.
     let items = match arguments.out {
@@ -106,28 +105,20 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
     let mut listener = Listener::new(&machine, settings.start, arguments.pulses, &mut staging)?;
     let mut progress = Progress::new(items);
-    let mut reader = crate::program::open(&arguments.program, settings.clone())?;
-    let mut seen = 0;
-    let again = std::iter::from_fn(|| {
-        progress.advance();
-        let item = reader.next();
-        seen += u64::from(item.is_some());
-        item
-    });
-    let totals = run(&machine, settings.start, again, &mut listener)
-        .map_err(|error| SimulateError::of_run(error, &arguments.program))?;
+    let path = &arguments.program;
+    let past = past(
+        &machine,
+        path,
+        &settings,
+        || progress.advance(),
+        &mut listener,
+    )?;
     drop(progress);
     if let Some(items) = items {
-        source::unchanged(&arguments.program, items, seen)?;
+        source::unchanged(path, items, past.items)?;
     }
-    let notes = reader
-        .notes()
-        .iter()
-        .map(|note| format!("line {}: {}: {}", note.line, note.word, note.meaning))
-        .collect();
     let (report, recording) = listener.finish()?;
-    let program = file_name(&arguments.program);
-    let summary = Summary::new(&program, &machine, totals, report, notes);
+    let summary = past.summary(path, &machine, report);
     if let Some(mut staging) = staging {
         present::write(&summary, &recording, arguments.png, &mut staging)?;
         staging.finish()?;
@@ -135,11 +126,68 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     Ok(summary)
 }
 
-fn file_name(path: &Path) -> String {
-    path.file_name()
-        .unwrap_or(path.as_os_str())
-        .to_string_lossy()
-        .into_owned()
+/// What a run past a listener leaves, beside what the listener has.
+struct Past {
+    totals: Totals,
+    notes: Vec<String>,
+    items: u64,
+}
+
+impl Past {
+    fn summary(self, program: &Path, machine: &Machine, report: Report) -> Summary {
+        let name = program.file_name().unwrap_or(program.as_os_str());
+        Summary::new(
+            &name.to_string_lossy(),
+            machine,
+            self.totals,
+            report,
+            self.notes,
+        )
+    }
+}
+
+/// Reads `program` and runs it past `sink`; `advance` is told of each item.
+fn past(
+    machine: &Machine,
+    program: &Path,
+    settings: &Settings,
+    mut advance: impl FnMut(),
+    sink: &mut impl Sink,
+) -> Result<Past, SimulateError> {
+    let mut reader = crate::program::open(program, settings.clone())?;
+    let mut items = 0;
+    let counted = std::iter::from_fn(|| {
+        advance();
+        let item = reader.next();
+        items += u64::from(item.is_some());
+        item
+    });
+    let totals = run(machine, settings.start, counted, sink)
+        .map_err(|error| SimulateError::of_run(error, program))?;
+    let note = |note: &Note| format!("line {}: {}: {}", note.line, note.word, note.meaning);
+    Ok(Past {
+        totals,
+        notes: reader.notes().iter().map(note).collect(),
+        items,
+    })
+}
+
+/// The settings of the reader that the command line asks for.
+///
+/// # Errors
+/// A start outside the travel.
+pub(crate) fn settings(
+    machine: &Machine,
+    start: Option<Start>,
+    skip_slash: bool,
+) -> Result<Settings, InputError> {
+    let mut settings = Settings::for_machine(machine);
+    if let Some(start) = start {
+        settings.start = start.0;
+    }
+    settings.block_delete = skip_slash;
+    within_travel(machine, &settings)?;
+    Ok(settings)
 }
 
 /// The start that `--start` gives must lie within the travel; the machine file saw to its own.

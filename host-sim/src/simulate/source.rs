@@ -10,12 +10,12 @@ use std::path::Path;
 /// # Errors
 /// What is no regular file: a pipe could not be read again, be it for a second run or for the line
 /// that an error shows.
-pub(super) fn is_file(path: &Path) -> Result<(), InputError> {
+pub(crate) fn is_file(path: &Path) -> Result<(), InputError> {
     if !path.exists() || path.is_file() {
         return Ok(());
     }
-    Err(whole(
-        path,
+    Err(InputError::whole(
+        path.display().to_string(),
         "the part program must be a file, since it may be read twice",
         "save it to a file first, and name that",
     ))
@@ -25,7 +25,7 @@ pub(super) fn is_file(path: &Path) -> Result<(), InputError> {
 ///
 /// # Errors
 /// What the reader refuses.
-pub(super) fn count_items(path: &Path, settings: &Settings) -> Result<u64, InputError> {
+pub(crate) fn count_items(path: &Path, settings: &Settings) -> Result<u64, InputError> {
     let mut reader = program::open(path, settings.clone())?;
     reader.try_fold(0, |count, item| item.map(|_| count + 1))
 }
@@ -38,13 +38,9 @@ pub(super) fn unchanged(path: &Path, first: u64, second: u64) -> Result<(), Inpu
     if first == second {
         return Ok(());
     }
-    Err(whole(
-        path,
+    Err(InputError::whole(
+        path.display().to_string(),
         "the part program changed while it was read",
         "run again once it is saved",
     ))
-}
-
-fn whole(path: &Path, cause: &str, remedy: &str) -> InputError {
-    InputError::at(path.display().to_string(), 1, "", 0..0, cause, remedy)
 }

@@ -1,7 +1,7 @@
 //! The exit status: 0 all within limits, 2 the input was refused or the output cannot be written.
 //! (1, a check failed, takes a fault in the planner; what is shown then is in `terminal`.)
 
-use crate::workshop::{Workshop, spokeshave};
+use crate::workshop::{Workshop, spokeshave, words};
 
 #[test]
 fn a_good_program_passes() {
@@ -47,9 +47,7 @@ fn output_that_cannot_be_written_is_an_error_with_a_remedy() {
     ] {
         let said = shop.simulate(&["part.nc", "--machine", "machine.toml", "--out", out]);
         assert_eq!((said.status, said.out.as_str()), (2, ""), "{out}");
-        // Messages are broken into lines where they are long.
-        let words: Vec<&str> = said.err.split_whitespace().filter(|w| *w != "│").collect();
-        let text = words.join(" ");
+        let text = words(&said.err);
         assert!(text.contains(cause), "{text}");
         assert!(text.contains("help: "), "{text}");
         assert_eq!(shop.names("."), before, "{out}");

@@ -1,6 +1,6 @@
 //! Memory does not grow with the job.
 
-use crate::workshop::Workshop;
+use crate::workshop::{MACHINE, Workshop};
 use std::fmt::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -10,10 +10,10 @@ use std::time::Duration;
 ///
 /// It is polled, so growth in the last millisecond may be missed; what would grow with the job
 /// grows all along.
-fn peak(shop: &Workshop, program: &Path, more: &[&str]) -> Option<u64> {
+fn peak(shop: &Workshop, command: &str, program: &Path, more: &[&str]) -> Option<u64> {
     let mut child = Command::new(env!("CARGO_BIN_EXE_spokeshave"))
         .current_dir(shop.path("."))
-        .arg("simulate")
+        .arg(command)
         .arg(program)
         .args(["--machine", "machine.toml"])
         .args(more)
@@ -51,9 +51,10 @@ fn program(shop: &Workshop, moves: u32) -> std::path::PathBuf {
 /// Runs both jobs. The least that could be kept of a move is one number of 8 bytes, so the longer
 /// job must need less than that for each move that it has more. (Blocks that the allocator keeps
 /// and pages that happen to be touched come to some hundred kilobytes.)
-fn does_not_grow(short: u32, long: u32, more: &[&str]) {
+fn does_not_grow(command: &str, short: u32, long: u32, more: &[&str]) {
     let shop = Workshop::new();
-    let [few, many] = [short, long].map(|moves| peak(&shop, &program(&shop, moves), more));
+    shop.write("other.toml", MACHINE.replace("500 mm/s^2", "400 mm/s^2"));
+    let [few, many] = [short, long].map(|moves| peak(&shop, command, &program(&shop, moves), more));
     let (Some(few), Some(many)) = (few, many) else {
         println!("not tested: this system does not tell the peak memory of a process");
         return;
@@ -67,7 +68,7 @@ fn does_not_grow(short: u32, long: u32, more: &[&str]) {
 
 #[test]
 fn a_million_moves_need_no_more_than_ten_thousand() {
-    does_not_grow(10_000, 1_000_000, &[]);
+    does_not_grow("simulate", 10_000, 1_000_000, &[]);
 }
 
 /// What the pictures keep is bounded but not yet full with ten thousand moves (it is with 60 000:
@@ -75,5 +76,12 @@ fn a_million_moves_need_no_more_than_ten_thousand() {
 /// jobs are of 100 000 and 300 000 moves here.
 #[test]
 fn tables_and_pictures_of_three_hundred_thousand_moves_need_no_more_than_of_a_third() {
-    does_not_grow(100_000, 300_000, &["--out", "out"]);
+    does_not_grow("simulate", 100_000, 300_000, &["--out", "out"]);
+}
+
+/// The profiles that the pictures lie over each other are full with either job.
+#[test]
+fn a_comparison_of_three_hundred_thousand_moves_needs_no_more_than_of_a_third() {
+    let more = ["--machine", "other.toml", "--out", "out"];
+    does_not_grow("compare", 100_000, 300_000, &more);
 }

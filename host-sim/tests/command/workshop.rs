@@ -119,8 +119,13 @@ impl Workshop {
 
     /// Runs `simulate` with these arguments in the folder.
     pub fn simulate<A: AsRef<OsStr>>(&self, arguments: &[A]) -> Said {
+        self.run("simulate", arguments)
+    }
+
+    /// Runs a command with these arguments in the folder.
+    pub fn run<A: AsRef<OsStr>>(&self, name: &str, arguments: &[A]) -> Said {
         let mut command = spokeshave();
-        command.current_dir(self.0.path()).arg("simulate");
+        command.current_dir(self.0.path()).arg(name);
         let output = command.args(arguments).output().unwrap();
         Said {
             status: output.status.code().expect("the command was not killed"),
@@ -204,4 +209,10 @@ impl Table {
 pub fn number(summary: &Value, at: &str) -> f64 {
     let value = summary.pointer(at).unwrap_or_else(|| panic!("no {at}"));
     value.as_f64().unwrap_or_else(|| panic!("{at} is {value}"))
+}
+
+/// The words of a message as they were before it was broken into lines.
+pub fn words(message: &str) -> String {
+    let words = message.split_whitespace().filter(|word| *word != "│");
+    words.collect::<Vec<_>>().join(" ")
 }

@@ -3,9 +3,26 @@
 use crate::brake_map::BrakeMap;
 use crate::vector::{Limits, split};
 
-/// The part of an axis's limit that turning and changing speed together may ask for. What is left
-/// makes up for shares being means over half a stretch and more (`tests/bends`).
+/// The part of an axis's limit that turning and changing speed together may ask for on a bend. What
+/// is left makes up for shares being means over half a stretch and more (`tests/bends`).
 const BOTH: f32 = 0.95;
+
+/// The same at a corner by itself, where either may use all of it.
+const BOTH_ALONE: f32 = 2.0;
+
+/// Turns that have up to this part of the room that they ask for are a bend: on a curve of even
+/// chords, those are half of v·T apart then.
+const BEND: f32 = 0.25;
+
+/// What turning and changing speed together may ask for at a turn that has this part of the room
+/// that it asks for: so that a corner becomes a bend by degrees.
+pub(super) fn both(room: f32) -> f32 {
+    if room < 1.0 {
+        BOTH + (BOTH_ALONE - BOTH) / (1.0 - BEND) * (room - BEND).max(0.0)
+    } else {
+        f32::INFINITY
+    }
+}
 
 /// The least part of the acceleration that a bend leaves: it is no limit of speed.
 const LEFT: f32 = 0.03;
@@ -42,7 +59,7 @@ impl<const N: usize> Chord<N> {
     pub fn zones(&self, end: &Turn<N>) -> (f32, f32) {
         let (at_start, at_end) = (self.turn.spread, end.spread);
         let both = at_start + at_end;
-        if self.turn.lone || end.lone || self.length > 4.0 * both {
+        if self.turn.lone() || end.lone() || self.length > 4.0 * both {
             return (at_start, at_end);
         }
         let part = self.length / both;
@@ -77,8 +94,8 @@ impl<const N: usize> Chord<N> {
 pub(crate) struct Turn<const N: usize> {
     /// How far it goes to each side, mm.
     pub spread: f32,
-    /// It has all the room that it asks for: a corner, which no curve of chords is.
-    pub lone: bool,
+    /// The part of an axis's limit that turning and changing speed together may ask for.
+    pub both: f32,
     /// Most v², mm²/s².
     pub most: f32,
     /// What turning asks of each axis, as a part of its limit per v².
@@ -111,12 +128,17 @@ impl<const N: usize> Turn<N> {
     /// Nothing turns.
     pub const NONE: Self = Self {
         spread: 0.0,
-        lone: false,
+        both: BOTH,
         most: f32::INFINITY,
         rate: [0.0; N],
         share: UNKNOWN,
         met: [true; 2],
     };
+
+    /// It has all the room that it asks for: a corner, which no curve of chords is.
+    fn lone(&self) -> bool {
+        self.both == f32::INFINITY
+    }
 
     /// A stretch that comes to 8δ asks so much.
     pub fn limit(&mut self, asked: &Asked<N>) {
@@ -140,6 +162,7 @@ impl<const N: usize> Turn<N> {
             v2: other.most,
             rate: other.rate,
         });
+        self.both = self.both.min(other.both);
     }
 
     /// How much of the acceleration along `way` it takes per v², up to v² = `fastest`.
@@ -148,7 +171,7 @@ impl<const N: usize> Turn<N> {
     /// part p, acceleration is reduced to the part 1 − s·v², with s the least that keeps
     /// p·(1 − s·v²) + r·v² within [`BOTH`] up to the highest speed.
     pub fn share(&mut self, accelerations: &Limits<N>, way: &[f32; N], fastest: f32) -> f32 {
-        if self.lone {
+        if self.lone() {
             return 0.0;
         }
         if self.share < 0.0 {
@@ -157,7 +180,7 @@ impl<const N: usize> Turn<N> {
             let mut left = 1.0_f32;
             for (part, rate) in accelerations.parts(way).iter().zip(&self.rate) {
                 // Both as parts of what the axis asked most uses.
-                let room = (BOTH - rate * top) * most;
+                let room = (self.both - rate * top) * most;
                 if room < left * part {
                     left = room / part;
                 }

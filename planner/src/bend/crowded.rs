@@ -45,8 +45,9 @@ impl<const N: usize> Bends<N> {
                 continue;
             };
             let spread = self.spread(last, next);
-            if let (Some((spread, lone)), Some(next)) = (spread, self.chords.get_mut(at)) {
-                (next.turn.spread, next.turn.lone) = (spread, lone);
+            if let (Some((spread, both)), Some(next)) = (spread, self.chords.get_mut(at)) {
+                // No turn is more by itself for that.
+                (next.turn.spread, next.turn.both) = (spread, both.min(next.turn.both));
             }
         }
     }

@@ -17,7 +17,7 @@ mod stretch;
 
 pub(crate) use chord::{Chord, Turn};
 
-use chord::Asked;
+use chord::{Asked, both};
 use stretch::Newest;
 
 use crate::brake_map::BrakeMap;
@@ -31,7 +31,7 @@ use heapless::Deque;
 const LOOK_BACK: usize = 12;
 
 /// The change of velocity at two turns within T together, as a multiple of A·T.
-const PAIR: f32 = 1.7;
+const PAIR: f32 = 1.6;
 
 /// A chord whose limits are final.
 pub(crate) struct Ripe {
@@ -244,9 +244,9 @@ impl<const N: usize> Bends<N> {
         self.accelerations.parts(turned).map(|part| part / length)
     }
 
-    /// How far the turn between two chords spreads to each side, and whether it has all the room that
-    /// it asks for; `None` where nothing turns.
-    fn spread(&self, old: &Chord<N>, new: &Chord<N>) -> Option<(f32, bool)> {
+    /// How far the turn between two chords spreads to each side, and what turning and changing speed
+    /// together may ask for there; `None` where nothing turns.
+    fn spread(&self, old: &Chord<N>, new: &Chord<N>) -> Option<(f32, f32)> {
         let half2 = 0.25 * square(&change(&old.way, &new.way));
         // Directions are right to 2⁻²³ or so: below that, nothing is known to turn.
         if half2 < f32::EPSILON * f32::EPSILON {
@@ -255,7 +255,7 @@ impl<const N: usize> Bends<N> {
         let c = sqrt((1.0 - half2).max(0.0));
         let asked = 0.125 * self.window * (1.0 + c) / sqrt(half2);
         let spread = asked.min(0.5 * old.length).min(0.5 * new.length);
-        Some((spread, spread >= asked))
+        Some((spread, both(spread / asked)))
     }
 
     /// Finds out how far the turn at the start of the newest chord spreads, and tries all
@@ -271,7 +271,7 @@ impl<const N: usize> Bends<N> {
         if new.from_rest {
             return;
         }
-        let Some((spread, lone)) = self.spread(old, new) else {
+        let Some((spread, both)) = self.spread(old, new) else {
             return;
         };
         let flat = old.length - spread - old.turn.spread;
@@ -283,7 +283,7 @@ impl<const N: usize> Bends<N> {
         if let Some(new) = self.chords.back_mut() {
             new.turn = Turn {
                 spread,
-                lone,
+                both,
                 met: [false; 2],
                 most: pair,
                 ..Turn::NONE

@@ -1,0 +1,204 @@
+//! A comparison on the terminal: the times in one table, then each program's losses and peaks with
+//! the machines side by side.
+
+use super::{Change, Comparison, Row};
+use crate::motion::AXIS_NAMES;
+use crate::summary::{Summary, duration};
+use crate::terminal::{NOT_CHECKED, check_name, figure, table};
+use std::collections::BTreeMap;
+
+/// What the totals are called.
+const ALL: &str = "all programs";
+
+/// The comparison as text.
+pub fn text(comparison: &Comparison) -> String {
+    let mut text = machines(comparison) + "\n" + &times(comparison);
+    for rows in comparison.programs() {
+        text += "\n";
+        text += &losses(comparison, &rows[0].program, rows);
+        text += "\n";
+        text += &peaks(rows);
+    }
+    if comparison.rows.len() > comparison.totals.len() {
+        text += "\n";
+        text += &losses(comparison, ALL, &comparison.rows);
+    }
+    text + "\n" + &closing(comparison)
+}
+
+fn machines(comparison: &Comparison) -> String {
+    let mut text = String::new();
+    for each in &comparison.machines {
+        let role = if comparison.baseline.as_ref() == Some(&each.machine) {
+            ", the baseline"
+        } else {
+            ""
+        };
+        text += &format!("{}: {} ({}){role}\n", each.machine, each.name, each.file);
+    }
+    text
+}
+
+fn times(comparison: &Comparison) -> String {
+    let changes = comparison.baseline.is_some();
+    let mut header = vec!["program", "machine", "job time"];
+    header.extend(changes.then_some("change"));
+    header.push("checks");
+    let numbers: Vec<usize> = (2..header.len() - 1).collect();
+    let mut table = table(&header, &numbers);
+    let mut add = |program: &str, machine: &str, job, change: Option<&Change>, checks: String| {
+        let mut cells = vec![program.to_owned(), machine.to_owned(), duration(job)];
+        if changes {
+            cells.push(change.map_or("–".into(), |change| change.job_time.to_string()));
+        }
+        cells.push(checks);
+        table.add_row(cells);
+    };
+    for row in &comparison.rows {
+        add(
+            &row.program,
+            &row.machine,
+            row.summary.job_time_s,
+            row.change.as_ref(),
+            checks(row.summary.checks.len(), row.failed_checks.len()),
+        );
+    }
+    if comparison.rows.len() > comparison.totals.len() {
+        for total in &comparison.totals {
+            let rows = comparison.rows.iter();
+            let of_it = rows.filter(|row| row.machine == total.machine);
+            add(
+                ALL,
+                &total.machine,
+                total.times.job_time_s,
+                total.change.as_ref(),
+                checks(
+                    of_it.map(|row| row.summary.checks.len()).sum(),
+                    total.failed_checks.len(),
+                ),
+            );
+        }
+    }
+    format!("{table}\n")
+}
+
+fn checks(all: usize, failed: usize) -> String {
+    if failed == 0 {
+        format!("{all} pass")
+    } else {
+        format!("{failed} of {all} FAIL")
+    }
+}
+
+/// Time lost by reason, in the words of a reader, over the programs of `rows`: s, with what that is
+/// more than the baseline's.
+fn losses(comparison: &Comparison, name: &str, rows: &[Row]) -> String {
+    let title = format!("{name}: time lost to, s");
+    let machines = &comparison.machines;
+    let mut header = vec![title.as_str()];
+    header.extend(machines.iter().map(|each| each.machine.as_str()));
+    let mut table = table(&header, &(1..header.len()).collect::<Vec<_>>());
+    let baseline = machines
+        .iter()
+        .position(|each| comparison.baseline.as_ref() == Some(&each.machine));
+    let mut add = |words: &str, seconds: &dyn Fn(&Summary) -> f64| {
+        let of = |at: usize| -> f64 {
+            let rows = rows.iter().skip(at).step_by(machines.len());
+            rows.map(|row| seconds(&row.summary)).sum()
+        };
+        let mut cells = vec![words.to_owned()];
+        cells.extend((0..machines.len()).map(|at| match baseline {
+            Some(baseline) if baseline != at => {
+                format!("{:.2} ({})", of(at), signed(of(at) - of(baseline)))
+            }
+            _ => format!("{:.2}", of(at)),
+        }));
+        table.add_row(cells);
+    };
+    for words in reasons(rows) {
+        add(words, &|summary| lost(summary, words));
+    }
+    add("all", &|summary| summary.job_time_s - summary.feed_time_s);
+    add("job time without it", &|summary| summary.feed_time_s);
+    format!("{table}\n")
+}
+
+/// Seconds with their sign, to a hundredth; what rounds to nothing has none.
+fn signed(seconds: f64) -> String {
+    match format!("{seconds:+.2}").as_str() {
+        "+0.00" | "-0.00" => "0.00".into(),
+        text => text.into(),
+    }
+}
+
+fn lost(summary: &Summary, words: &str) -> f64 {
+    let is = |(known, _): &&(&str, f64)| *known == words;
+    let found = summary.time_lost_to.iter().find(is);
+    found.map_or(0.0, |(_, seconds)| *seconds)
+}
+
+/// Every reason that shows in any of the rows, the dearest of all first.
+fn reasons(rows: &[Row]) -> Vec<&'static str> {
+    let mut most = BTreeMap::<&str, f64>::new();
+    for (words, seconds) in rows.iter().flat_map(|row| row.summary.reasons()) {
+        let known = most.entry(words).or_default();
+        *known = known.max(seconds);
+    }
+    let mut reasons: Vec<(&str, f64)> = most.into_iter().collect();
+    reasons.sort_by(|a, b| b.1.total_cmp(&a.1));
+    reasons.into_iter().map(|(words, _)| words).collect()
+}
+
+/// The peaks of each axis that moves, with the limits.
+fn peaks(rows: &[Row]) -> String {
+    let title = format!("{}: peak of limit", rows[0].program);
+    let mut header = vec![title.as_str()];
+    header.extend(rows.iter().map(|row| row.machine.as_str()));
+    let mut table = table(&header, &(1..header.len()).collect::<Vec<_>>());
+    for (axis, letter) in AXIS_NAMES.iter().enumerate() {
+        let peaks: Vec<_> = rows
+            .iter()
+            .map(|row| row.summary.peaks.each()[axis])
+            .collect();
+        if peaks.iter().all(|peak| peak.speed_mm_s == 0.0) {
+            continue;
+        }
+        let mut add = |what: &str, values: Vec<(f64, f64)>| {
+            let mut cells = vec![format!("{letter} {what}")];
+            let each = values.iter();
+            cells.extend(each.map(|(peak, of)| format!("{} of {}", figure(*peak), figure(*of))));
+            table.add_row(cells);
+        };
+        let speeds = peaks.iter().map(|p| (p.speed_mm_s, p.speed_limit_mm_s));
+        add("speed, mm/s", speeds.collect());
+        let accelerations = peaks
+            .iter()
+            .map(|p| (p.acceleration_mm_s2, p.acceleration_limit_mm_s2));
+        add("acceleration, mm/s²", accelerations.collect());
+    }
+    format!("{table}\n")
+}
+
+fn closing(comparison: &Comparison) -> String {
+    let mut text = String::new();
+    for row in &comparison.rows {
+        for check in row.summary.checks.iter().filter(|check| !check.pass) {
+            text += &format!(
+                "FAIL, {} on {}: {}: {}\n",
+                row.program,
+                row.machine,
+                check_name(check),
+                check.what
+            );
+        }
+    }
+    if comparison.pass() {
+        text += "All checks that had something to measure pass.\n";
+    }
+    text += &NOT_CHECKED.join("\n");
+    text.push('\n');
+    for note in &comparison.notes {
+        text += &format!("Note: {note}.\n");
+    }
+    text
+}
