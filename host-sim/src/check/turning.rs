@@ -20,7 +20,7 @@
 //! - *Gaps.* Turns of equal size g·l apart, at the speed that a bend of that radius allows, change the
 //!   velocity by g·a·T each. With n = 1/g rounded down, a stretch of T holds n + 1 of them if it lies
 //!   so, and means over T/8 see n + min(1, 8·(1 − n·g)): times g, that is at most 1.09 up to g = 0.25,
-//!   at most 1.26 up to g = 0.5, where turns half merge, and 1.75 at g = 0.875.
+//!   at most 1.32 up to g = 0.5 (3·g at g = 7/16), where turns half merge, and 1.75 at g = 0.875.
 //! - *Ends.* A run of length b that changes the velocity by a·T, as it may where b is below l, leaves
 //!   T − b/v for ramps before and after it in the same stretch: up to 2 − b/l times a·T in all.
 //! - *Sharp turns.* A ramp before or after a turn φ has 2·sin²(φ/2) of its change of velocity in common
