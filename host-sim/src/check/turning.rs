@@ -231,6 +231,10 @@ mod tests {
         for (s, x, y) in path {
             turns.pass(s, &[0.0; 3], &[x, y, 0.0]);
         }
+        class_of(&turns)
+    }
+
+    fn class_of(turns: &Clusters) -> Class {
         let mut samples = Kept::new(8.0 * T, 128);
         for k in 0..=32 {
             let t = f64::from(k) * T / 16.0;
@@ -239,7 +243,7 @@ mod tests {
         // A turn of 1 changes the speed by a·T.
         let (axis, limit, span) = (1, 1.0 / T / T, T);
         Stretch {
-            turns: &turns,
+            turns,
             samples: &samples,
             measured: &Measured { axis, limit, span },
         }
@@ -290,6 +294,22 @@ mod tests {
         assert_eq!(class_of_y(close.into_iter()), Class::Close);
         let apart = [(0.7, 0.4, 0.0), (1.1, 0.0, 0.4), (1.5, 0.4, 0.0)];
         assert_eq!(class_of_y(apart.into_iter()), Class::Corner);
+    }
+
+    // A bend before a stop makes no bend of a turn after it, nor the other way round.
+    #[test]
+    fn a_rest_ends_a_run() {
+        for (rest, expected) in [(0, Class::Bend), (1, Class::Corner), (14, Class::Corner)] {
+            let mut turns = Clusters::new(T);
+            for k in 0..15 {
+                if k == rest {
+                    turns.rest();
+                }
+                let turn = [0.0, 0.1, 0.0];
+                turns.pass(0.3 + 0.1 * f64::from(k), &[0.0; 3], &turn);
+            }
+            assert_eq!(class_of(&turns), expected, "{rest}");
+        }
     }
 
     // A corner rounded by chords of 1/200 of l, and one in the to and fro of rounded coordinates.
