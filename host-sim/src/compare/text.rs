@@ -2,9 +2,10 @@
 //! the machines side by side.
 
 use super::{Change, Comparison, Row};
+use crate::layout::{prose, table};
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Summary, duration};
-use crate::terminal::{NOT_CHECKED, check_name, figure, table};
+use crate::terminal::{NOT_CHECKED, check_name, figure};
 use std::collections::BTreeMap;
 
 /// What the totals are called.
@@ -34,7 +35,8 @@ fn machines(comparison: &Comparison) -> String {
         } else {
             ""
         };
-        text += &format!("{}: {} ({}){role}\n", each.machine, each.name, each.file);
+        let machine = format!("{}: {} ({}){role}", each.machine, each.name, each.file);
+        text += &prose(&machine, "  ");
     }
     text
 }
@@ -79,7 +81,7 @@ fn times(comparison: &Comparison) -> String {
             );
         }
     }
-    format!("{table}\n")
+    table.lines()
 }
 
 fn checks(all: usize, failed: usize) -> String {
@@ -120,7 +122,7 @@ fn losses(comparison: &Comparison, name: &str, rows: &[Row]) -> String {
     }
     add("all", &|summary| summary.job_time_s - summary.feed_time_s);
     add("job time without it", &|summary| summary.feed_time_s);
-    format!("{table}\n")
+    table.lines()
 }
 
 /// Seconds with their sign, to a hundredth; what rounds to nothing has none.
@@ -176,19 +178,17 @@ fn peaks(rows: &[Row]) -> String {
             .map(|p| (p.acceleration_mm_s2, p.acceleration_limit_mm_s2));
         add("acceleration, mm/s²", accelerations.collect());
     }
-    format!("{table}\n")
+    table.lines()
 }
 
 fn closing(comparison: &Comparison) -> String {
     let mut text = String::new();
     for row in &comparison.rows {
         for check in row.summary.checks.iter().filter(|check| !check.pass) {
-            text += &format!(
-                "FAIL, {} on {}: {}: {}\n",
-                row.program,
-                row.machine,
-                check_name(check),
-                check.what
+            let on = format!("FAIL, {} on {}", row.program, row.machine);
+            text += &prose(
+                &format!("{on}: {}: {}", check_name(check), check.what),
+                "  ",
             );
         }
     }
@@ -198,7 +198,7 @@ fn closing(comparison: &Comparison) -> String {
     text += &NOT_CHECKED.join("\n");
     text.push('\n');
     for note in &comparison.notes {
-        text += &format!("Note: {note}.\n");
+        text += &prose(&format!("Note: {note}."), "  ");
     }
     text
 }

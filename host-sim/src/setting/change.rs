@@ -132,7 +132,7 @@ fn inside_factors(setting: Setting, value: f64) -> Result<(), SettingError> {
         return Ok(());
     }
     Err(SettingError::new(
-        format!("`{}` is {value} of what it is now", setting.name()),
+        format!("`{}` is {value} times what it is now", setting.name()),
         "write a factor from 0.01 to 100, or a percentage from 1 % to 10000 %",
     ))
 }
