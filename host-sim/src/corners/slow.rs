@@ -41,10 +41,14 @@ fn rubs(rubbing: &Rubbing) -> String {
         } else {
             format!("{} mm/s", figure(low))
         };
+        let flutes = match rubbing.bit.flutes {
+            1 => "1 flute".to_owned(),
+            more => format!("{more} flutes"),
+        };
         text += &format!(
-            "The chip load asks for {feed} (spindle speed × {} flutes × {} mm): {} of sideways \
+            "The chip load asks for {feed} (spindle speed × {} × {} mm): {} of sideways \
              cutting is slower",
-            rubbing.bit.flutes,
+            flutes,
             rubbing.bit.chip_load_mm,
             of(&rubbing.below, &rubbing.judged)
         );
