@@ -45,14 +45,48 @@ impl Columns {
 
     /// The table in lines, no blanks at their ends.
     pub(crate) fn lines(mut self) -> String {
-        self.0.set_width(self.0.width().unwrap_or(WIDTH));
+        self.0.set_width(width());
         self.0.trim_fmt() + "\n"
     }
 }
 
+/// A table of `rows`, the heads first, with labels on the left and a column for each thing compared.
+/// Columns that find no room go on in a table below, with the labels again.
+pub(crate) fn side_by_side(rows: &[Vec<String>]) -> String {
+    let count = |cell: &String| cell.chars().count();
+    let widths: Vec<usize> = (0..rows[0].len())
+        .map(|at| rows.iter().map(|row| count(&row[at])).max().unwrap_or(0) + 2)
+        .collect();
+    let (mut text, mut from) = (String::new(), 1);
+    while from < widths.len() {
+        let mut room = usize::from(width()).saturating_sub(widths[0] + widths[from]);
+        let mut to = from + 1;
+        while to < widths.len() && widths[to] <= room {
+            room -= widths[to];
+            to += 1;
+        }
+        let cells = |row: &Vec<String>| -> Vec<String> { [&row[..1], &row[from..to]].concat() };
+        let header = cells(&rows[0]);
+        let header: Vec<&str> = header.iter().map(String::as_str).collect();
+        let mut part = table(&header, &(1..header.len()).collect::<Vec<_>>());
+        rows[1..].iter().for_each(|row| part.add_row(cells(row)));
+        if from > 1 {
+            text += "\n";
+        }
+        text += &part.lines();
+        from = to;
+    }
+    text
+}
+
+/// Columns of the terminal.
+fn width() -> u16 {
+    Table::new().width().unwrap_or(WIDTH)
+}
+
 /// Prose in lines that fit the terminal; `indent` begins all lines but the first.
 pub(crate) fn prose(text: &str, indent: &str) -> String {
-    let width = Table::new().width().unwrap_or(WIDTH).min(WIDEST_PROSE);
+    let width = width().min(WIDEST_PROSE);
     let options = textwrap::Options::new(width.into())
         .subsequent_indent(indent)
         // Settings, options and paths must stay whole, so that they can be copied.
@@ -74,6 +108,33 @@ mod tests {
         assert!(lines.len() >= 3, "{text}");
         assert!(lines[1].starts_with("  a"), "{text}");
         assert!(lines.last().unwrap().ends_with(&"x".repeat(90)), "{text}");
+    }
+
+    #[test]
+    fn what_finds_no_room_side_by_side_goes_on_below() {
+        let row = |label: &str, cell: &str| -> Vec<String> {
+            let cells = (1..=7).map(|at| format!("{cell} {at}"));
+            [label.to_owned()].into_iter().chain(cells).collect()
+        };
+        let text = side_by_side(&[
+            row("what", "a machine"),
+            row("first row", "12.5 of"),
+            row("x", "y"),
+        ]);
+        let heads: Vec<&str> = text
+            .lines()
+            .filter(|line| line.starts_with("what"))
+            .collect();
+        assert_eq!(heads.len(), 2, "{text}");
+        assert!(
+            heads[0].ends_with("a machine 5") && heads[1].ends_with("a machine 7"),
+            "{text}"
+        );
+        assert!(
+            text.lines().all(|line| line.chars().count() <= 80),
+            "{text}"
+        );
+        assert_eq!(text.matches("12.5 of").count(), 7, "{text}");
     }
 
     #[test]

@@ -2,7 +2,7 @@
 //! the machines side by side.
 
 use super::{Change, Comparison, Row};
-use crate::layout::{prose, table};
+use crate::layout::{prose, side_by_side, table};
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Summary, duration};
 use crate::terminal::{NOT_CHECKED, check_name, figure};
@@ -97,9 +97,9 @@ fn checks(all: usize, failed: usize) -> String {
 fn losses(comparison: &Comparison, name: &str, rows: &[Row]) -> String {
     let title = format!("{name}: time lost to, s");
     let machines = &comparison.machines;
-    let mut header = vec![title.as_str()];
-    header.extend(machines.iter().map(|each| each.machine.as_str()));
-    let mut table = table(&header, &(1..header.len()).collect::<Vec<_>>());
+    let mut header = vec![title];
+    header.extend(machines.iter().map(|each| each.machine.clone()));
+    let mut lines = vec![header];
     let baseline = machines
         .iter()
         .position(|each| comparison.baseline.as_ref() == Some(&each.machine));
@@ -115,14 +115,14 @@ fn losses(comparison: &Comparison, name: &str, rows: &[Row]) -> String {
             }
             _ => format!("{:.2}", of(at)),
         }));
-        table.add_row(cells);
+        lines.push(cells);
     };
     for words in reasons(rows) {
         add(words, &|summary| lost(summary, words));
     }
     add("all", &|summary| summary.job_time_s - summary.feed_time_s);
     add("job time without it", &|summary| summary.feed_time_s);
-    table.lines()
+    side_by_side(&lines)
 }
 
 /// Seconds with their sign, to a hundredth; what rounds to nothing has none.
@@ -154,9 +154,9 @@ fn reasons(rows: &[Row]) -> Vec<&'static str> {
 /// The peaks of each axis that moves, with the limits.
 fn peaks(rows: &[Row]) -> String {
     let title = format!("{}: peak of limit", rows[0].program);
-    let mut header = vec![title.as_str()];
-    header.extend(rows.iter().map(|row| row.machine.as_str()));
-    let mut table = table(&header, &(1..header.len()).collect::<Vec<_>>());
+    let mut header = vec![title];
+    header.extend(rows.iter().map(|row| row.machine.clone()));
+    let mut lines = vec![header];
     for (axis, letter) in AXIS_NAMES.iter().enumerate() {
         let peaks: Vec<_> = rows
             .iter()
@@ -169,7 +169,7 @@ fn peaks(rows: &[Row]) -> String {
             let mut cells = vec![format!("{letter} {what}")];
             let each = values.iter();
             cells.extend(each.map(|(peak, of)| format!("{} of {}", figure(*peak), figure(*of))));
-            table.add_row(cells);
+            lines.push(cells);
         };
         let speeds = peaks.iter().map(|p| (p.speed_mm_s, p.speed_limit_mm_s));
         add("speed, mm/s", speeds.collect());
@@ -178,7 +178,7 @@ fn peaks(rows: &[Row]) -> String {
             .map(|p| (p.acceleration_mm_s2, p.acceleration_limit_mm_s2));
         add("acceleration, mm/s²", accelerations.collect());
     }
-    table.lines()
+    side_by_side(&lines)
 }
 
 fn closing(comparison: &Comparison) -> String {

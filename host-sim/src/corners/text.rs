@@ -139,14 +139,13 @@ fn crowded(answer: &Answer) -> String {
     if numbers.is_empty() {
         return String::new();
     }
-    let (place, is) = match numbers.len() {
-        1 => ("place", "is"),
-        _ => ("places", "are"),
+    let (place, their) = match numbers.len() {
+        1 => ("Place", "is so close to its"),
+        _ => ("Places", "are so close to their"),
     };
     prose(
         &format!(
-            "{} {is} so close to the next slow {place} that the speed asked for is not reached \
-             between them.",
+            "{place} {} {their} neighbours that the speed asked for is not reached between them.",
             ranges(&numbers)
         ),
         "",

@@ -49,7 +49,7 @@ fn settings(worth: &Worth) -> String {
     for each in &worth.settings {
         let share = match each.more.change_s {
             Some(seconds) if seconds.abs() >= worth.least_change_s => {
-                format!("{:+.2} %", 100.0 * seconds / worth.job_time_s)
+                share(100.0 * seconds / worth.job_time_s)
             }
             _ => String::new(),
         };
@@ -87,6 +87,14 @@ fn signed(seconds: f64) -> String {
         format!("{seconds:+.3} s")
     } else {
         format!("{seconds:+.2} s")
+    }
+}
+
+/// A part of the job in percent with its sign; nothing where it rounds to nothing.
+fn share(percent: f64) -> String {
+    match format!("{percent:+.2} %").as_str() {
+        "+0.00 %" | "-0.00 %" => String::new(),
+        text => text.into(),
     }
 }
 

@@ -36,7 +36,7 @@ fn the_answers_of_all_commands_fit_its_width() {
             "sweep",
             &[
                 "--vary",
-                "axis.all.speed_limit=0.3..99:30",
+                "axis.all.speed_limit=0.3..9:30",
                 "--vary",
                 lengths,
             ],
