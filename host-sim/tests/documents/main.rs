@@ -54,13 +54,15 @@ fn does_what_it_says(document: &str) {
     }
     let remedy = format!("look at what {WRITE}=1 makes of it, and commit that");
     for (block, output) in blocks.iter().zip(&outputs) {
-        if let Some(shown) = block.output {
-            assert_eq!(
-                shown, output,
-                "{document}, line {}, shows what its commands do not say; {remedy}",
-                block.line
-            );
-        }
+        let shown = block.output.unwrap_or(output);
+        let mut lines = std::iter::zip(shown.lines(), output.lines());
+        let differs = lines.find(|(shown, said)| shown != said);
+        assert!(
+            shown == output,
+            "{document}: what stands after the commands of line {} is not what they say, first \
+             (shown, said): {differs:?}; {remedy}",
+            block.line
+        );
     }
     assert!(
         pictures.is_empty(),
