@@ -21,7 +21,7 @@ use std::process::Command;
 
 const WRITE: &str = "SPOKESHAVE_WRITE_DOCUMENTS";
 
-pub fn top() -> PathBuf {
+fn top() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
