@@ -1,6 +1,8 @@
 //! How text is set on the terminal: tables in one style, prose in lines that fit.
 
-use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
+use comfy_table::{
+    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle,
+};
 
 /// One rule, under the heads: so that a whole summary fits on a screen.
 const STYLE: TableStyle =
@@ -31,6 +33,8 @@ pub(crate) fn table(header: &[&str], numbers: &[usize]) -> Columns {
     for column in numbers {
         if let Some(column) = table.column_mut(*column) {
             column.set_cell_alignment(CellAlignment::Right);
+            // A number in two pieces would be read as two.
+            column.set_constraint(ColumnConstraint::ContentWidth);
         }
     }
     Columns(table)
@@ -53,10 +57,7 @@ impl Columns {
 /// A table of `rows`, the heads first, with labels on the left and a column for each thing compared.
 /// Columns that find no room go on in a table below, with the labels again.
 pub(crate) fn side_by_side(rows: &[Vec<String>]) -> String {
-    let count = |cell: &String| cell.chars().count();
-    let widths: Vec<usize> = (0..rows[0].len())
-        .map(|at| rows.iter().map(|row| count(&row[at])).max().unwrap_or(0) + 2)
-        .collect();
+    let widths = widths(rows);
     let (mut text, mut from) = (String::new(), 1);
     while from < widths.len() {
         let mut room = usize::from(width()).saturating_sub(widths[0] + widths[from]);
@@ -77,6 +78,20 @@ pub(crate) fn side_by_side(rows: &[Vec<String>]) -> String {
         from = to;
     }
     text
+}
+
+/// Whether a table of `rows`, the heads first, fits the terminal.
+pub(crate) fn fits(rows: &[Vec<String>]) -> bool {
+    // No gap follows the last column.
+    widths(rows).iter().sum::<usize>() <= usize::from(width()) + 2
+}
+
+/// Columns that each column of `rows` takes, with the gap after it.
+fn widths(rows: &[Vec<String>]) -> Vec<usize> {
+    let count = |cell: &String| cell.chars().count();
+    (0..rows[0].len())
+        .map(|at| rows.iter().map(|row| count(&row[at])).max().unwrap_or(0) + 2)
+        .collect()
 }
 
 /// Columns of the terminal.

@@ -1,7 +1,7 @@
 //! A sweep on the terminal: a short table, the knee, what was refused.
 
 use super::{Grid, Knee, LITTLE, Vary};
-use crate::layout::{prose, table};
+use crate::layout::{fits, prose, side_by_side, table};
 use crate::summary::duration;
 
 /// Rows and columns of a table at most, so that it stays short and fits a terminal.
@@ -96,33 +96,44 @@ fn signed(percent: f64) -> String {
 }
 
 fn map(grid: &Grid, along: &Vary, rows: &Vary) -> String {
-    let columns = some(along.values.len(), COLUMNS, None);
     let lines = some(rows.values.len(), ROWS, None);
-    let mut header = vec![String::new()];
-    header.extend(
-        columns
-            .iter()
-            .map(|&at| along.setting.show(along.values[at])),
-    );
-    let header: Vec<&str> = header.iter().map(String::as_str).collect();
-    let mut table = table(&header, &(0..header.len()).collect::<Vec<_>>());
-    for &line in &lines {
-        let mut cells = vec![rows.setting.show(rows.values[line])];
-        let row = line * along.values.len();
-        cells.extend(
-            columns
-                .iter()
-                .map(|&at| time(grid.points[row + at].job_time_s)),
-        );
-        table.add_row(cells);
-    }
+    // As many columns as fit; two there must be.
+    let columns = (2..=COLUMNS)
+        .rev()
+        .map(|most| some(along.values.len(), most, None))
+        .find(|columns| columns.len() <= 2 || fits(&cells(grid, along, rows, columns, &lines)))
+        .unwrap_or_default();
+    let cells = cells(grid, along, rows, &columns, &lines);
     format!(
         "Across: {}. Down: {}.\n{}{}",
         along.name,
         rows.name,
-        table.lines(),
+        side_by_side(&cells),
         left_out(columns.len() * lines.len(), grid.points.len())
     )
+}
+
+/// The heads, and a row of job times for each of `lines`.
+fn cells(
+    grid: &Grid,
+    along: &Vary,
+    rows: &Vary,
+    columns: &[usize],
+    lines: &[usize],
+) -> Vec<Vec<String>> {
+    let values = columns
+        .iter()
+        .map(|&at| along.setting.show(along.values[at]));
+    let heads = [String::new()].into_iter().chain(values).collect();
+    let line = |&line: &usize| {
+        let row = line * along.values.len();
+        let label = rows.setting.show(rows.values[line]);
+        let times = columns
+            .iter()
+            .map(|&at| time(grid.points[row + at].job_time_s));
+        [label].into_iter().chain(times).collect()
+    };
+    [heads].into_iter().chain(lines.iter().map(line)).collect()
 }
 
 /// A step of a setting, as in `50 mm/s²`.

@@ -49,6 +49,23 @@ fn the_answers_of_all_commands_fit_its_width() {
         assert_eq!((said.status, said.err.as_str()), (0, ""), "{command}");
         fits(&said.out);
     }
+    // Long values and job times find room in fewer columns.
+    shop.write("long.nc", "G21\nG4 P2000\nG1 X10 F600\nM2\n");
+    let few = "junction_deviation=0.0123 mm..0.0789 mm:2";
+    let limits = "axis.x.acceleration_limit=123.4567 mm/s^2..999.9999 mm/s^2:9";
+    let more = [
+        "long.nc",
+        "--machine",
+        "machine.toml",
+        "--vary",
+        limits,
+        "--vary",
+        few,
+    ];
+    let said = shop.run("sweep", &more);
+    assert_eq!((said.status, said.err.as_str()), (0, ""));
+    assert!(said.out.contains("33 min 2"), "{}", said.out);
+    fits(&said.out);
 }
 
 #[test]
