@@ -2,6 +2,7 @@
 //! the cutting is slower than the program asks.
 
 mod arguments;
+mod slow;
 mod text;
 
 pub use arguments::{Corners, EXAMPLE};

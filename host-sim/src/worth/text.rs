@@ -1,9 +1,9 @@
 //! The worth of settings on the terminal.
 
 use super::{Change, QueueTable, SettingWorth, Worth};
+use crate::layout::{prose, table};
 use crate::setting::Setting;
 use crate::summary::duration;
-use crate::terminal::table;
 
 /// The tables and sentences, as wide as the terminal allows.
 pub fn text(worth: &Worth) -> String {
@@ -13,15 +13,20 @@ pub fn text(worth: &Worth) -> String {
         worth.machine,
         duration(worth.job_time_s)
     );
+    text += &prose(
+        "The change in job time with each setting 10 % lower and 10 % higher, each planned anew. \
+         axis.all changes the three axes together; feed is all F words of the program; the share \
+         of the job is that of 10 % more.",
+        "",
+    );
+    text += "\n";
     text += &settings(worth);
     for each in &worth.settings {
         for change in [&each.less, &each.more] {
             if let Some(cause) = &change.refused {
-                text += &format!(
-                    "Refused: `{}` at {}: {cause}.\n",
-                    each.name,
-                    each.setting.show(change.value)
-                );
+                let value = each.setting.show(change.value);
+                let refused = format!("Refused: `{}` at {value}: {cause}.", each.name);
+                text += &prose(&refused, "  ");
             }
         }
     }
@@ -30,23 +35,21 @@ pub fn text(worth: &Worth) -> String {
         milliseconds(worth.least_change_s)
     );
     if !worth.change_nothing.is_empty() {
-        text += &format!(
-            "These change nothing here: {}.\n",
-            worth.change_nothing.join(", ")
-        );
+        let names = worth.change_nothing.join(", ");
+        text += &prose(&format!("These change nothing here: {names}."), "  ");
     }
     text += "\n";
     text += &queues(&worth.look_ahead);
-    text + "\n" + &worth.advice + "\n"
+    text + "\n" + &prose(&worth.advice, "")
 }
 
 fn settings(worth: &Worth) -> String {
-    let header = ["setting", "now", "10 % less", "10 % more", "of the job"];
+    let header = ["setting", "now", "10 % less", "10 % more", "share"];
     let mut table = table(&header, &[1, 2, 3, 4]);
     for each in &worth.settings {
         let share = match each.more.change_s {
             Some(seconds) if seconds.abs() >= worth.least_change_s => {
-                format!("{:+.2} %", 100.0 * seconds / worth.job_time_s)
+                share(100.0 * seconds / worth.job_time_s)
             }
             _ => String::new(),
         };
@@ -58,7 +61,7 @@ fn settings(worth: &Worth) -> String {
             share,
         ]);
     }
-    format!("{table}\n")
+    table.lines()
 }
 
 fn name(each: &SettingWorth) -> String {
@@ -84,6 +87,14 @@ fn signed(seconds: f64) -> String {
         format!("{seconds:+.3} s")
     } else {
         format!("{seconds:+.2} s")
+    }
+}
+
+/// A part of the job in percent with its sign; nothing where it rounds to nothing.
+fn share(percent: f64) -> String {
+    match format!("{percent:+.2} %").as_str() {
+        "+0.00 %" | "-0.00 %" => String::new(),
+        text => text.into(),
     }
 }
 
@@ -116,7 +127,9 @@ fn queues(of: &QueueTable) -> String {
         ]);
     }
     format!(
-        "{table}\nEach move in the queue takes {} bytes.\n",
+        "What the look-ahead queue costs against an endless one:\n{}Each move in the queue takes \
+         {} bytes.\n",
+        table.lines(),
         of.bytes_a_move
     )
 }
