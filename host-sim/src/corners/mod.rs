@@ -6,6 +6,7 @@ mod text;
 
 pub use arguments::{Corners, EXAMPLE};
 pub use text::text;
+pub(crate) use text::{open_parts, slow};
 
 use crate::check::Piece;
 use crate::input_error::InputError;

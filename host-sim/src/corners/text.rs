@@ -1,6 +1,7 @@
 //! What `corners` says on the terminal.
 
 use super::Answer;
+use crate::job_time::PartTime;
 use crate::places::{Row, angle, length};
 use crate::slow_cutting::{Amount, Rubbing, SlowCutting};
 use crate::summary::duration;
@@ -201,23 +202,30 @@ fn job(answer: &Answer) -> String {
         all(answer.lost_s),
     ]);
     let mut text = format!("{table}\n");
-    let open: Vec<&str> = answer
-        .job
-        .iter()
-        .filter(|part| part.part.is_open())
-        .map(|part| part.part.name())
-        .collect();
-    if !open.is_empty() {
-        text += &format!(
-            "Not in the job time: how long the {} take, which the program does not say. A G4 for \
-             the spindle counts as a dwell.\n",
-            open.join(" and the ")
-        );
+    if let Some(note) = open_parts(&answer.job) {
+        text += &format!("{note}\n");
     }
     text
 }
 
-fn slow(slow: &SlowCutting) -> String {
+/// What the job time leaves out, in a sentence, where there is anything.
+pub(crate) fn open_parts(parts: &[PartTime]) -> Option<String> {
+    let open: Vec<&str> = parts
+        .iter()
+        .filter(|part| part.part.is_open())
+        .map(|part| part.part.name())
+        .collect();
+    (!open.is_empty()).then(|| {
+        format!(
+            "Not in the job time: how long the {} take, which the program does not say. A G4 for \
+             the spindle counts as a dwell.",
+            open.join(" and the ")
+        )
+    })
+}
+
+/// How much of the cutting is slow.
+pub(crate) fn slow(slow: &SlowCutting) -> String {
     if slow.cutting.time_s == 0.0 {
         return "Nothing is cut: no move is at a feed.\n".into();
     }

@@ -1,6 +1,6 @@
 //! The worth of settings on the terminal.
 
-use super::{Change, QueueTable, SettingWorth, Worth};
+use super::{Change, QueueCost, QueueTable, SettingWorth, Worth};
 use crate::setting::Setting;
 use crate::summary::duration;
 use crate::terminal::table;
@@ -14,51 +14,67 @@ pub fn text(worth: &Worth) -> String {
         duration(worth.job_time_s)
     );
     text += &settings(worth);
-    for each in &worth.settings {
-        for change in [&each.less, &each.more] {
-            if let Some(cause) = &change.refused {
-                text += &format!(
-                    "Refused: `{}` at {}: {cause}.\n",
-                    each.name,
-                    each.setting.show(change.value)
-                );
-            }
-        }
-    }
-    text += &format!(
-        "A dash is a change below {}: 1 ms or 0.001 % of the job, whichever is more.\n",
-        milliseconds(worth.least_change_s)
-    );
-    if !worth.change_nothing.is_empty() {
-        text += &format!(
-            "These change nothing here: {}.\n",
-            worth.change_nothing.join(", ")
-        );
+    for remark in remarks(worth) {
+        text += &format!("{remark}\n");
     }
     text += "\n";
     text += &queues(&worth.look_ahead);
     text + "\n" + &worth.advice + "\n"
 }
 
+/// What is to say beside the table of settings: what was refused, what a dash means, what changes
+/// nothing.
+pub(crate) fn remarks(worth: &Worth) -> Vec<String> {
+    let changes = worth
+        .settings
+        .iter()
+        .flat_map(|each| [(each, &each.less), (each, &each.more)]);
+    let mut remarks: Vec<String> = changes
+        .filter_map(|(each, change)| {
+            let cause = change.refused.as_ref()?;
+            let value = each.setting.show(change.value);
+            Some(format!("Refused: `{}` at {value}: {cause}.", each.name))
+        })
+        .collect();
+    remarks.push(format!(
+        "A dash is a change below {}: 1 ms or 0.001 % of the job, whichever is more.",
+        milliseconds(worth.least_change_s)
+    ));
+    if !worth.change_nothing.is_empty() {
+        remarks.push(format!(
+            "These change nothing here: {}.",
+            worth.change_nothing.join(", ")
+        ));
+    }
+    remarks
+}
+
 fn settings(worth: &Worth) -> String {
     let header = ["setting", "now", "10 % less", "10 % more", "of the job"];
     let mut table = table(&header, &[1, 2, 3, 4]);
-    for each in &worth.settings {
-        let share = match each.more.change_s {
-            Some(seconds) if seconds.abs() >= worth.least_change_s => {
-                format!("{:+.2} %", 100.0 * seconds / worth.job_time_s)
-            }
-            _ => String::new(),
-        };
-        table.add_row([
+    table.add_rows(setting_rows(worth));
+    format!("{table}\n")
+}
+
+/// The table of settings: name, value, with a tenth less, with a tenth more, and that as a part of
+/// the job.
+pub(crate) fn setting_rows(worth: &Worth) -> Vec<[String; 5]> {
+    let share = |each: &SettingWorth| match each.more.change_s {
+        Some(seconds) if seconds.abs() >= worth.least_change_s => {
+            format!("{:+.2} %", 100.0 * seconds / worth.job_time_s)
+        }
+        _ => String::new(),
+    };
+    let row = |each: &SettingWorth| {
+        [
             name(each),
             each.setting.show(each.value),
             change(&each.less, worth.least_change_s),
             change(&each.more, worth.least_change_s),
-            share,
-        ]);
-    }
-    format!("{table}\n")
+            share(each),
+        ]
+    };
+    worth.settings.iter().map(row).collect()
 }
 
 fn name(each: &SettingWorth) -> String {
@@ -99,8 +115,17 @@ fn queues(of: &QueueTable) -> String {
         "planner, bytes",
     ];
     let mut table = table(&header, &[0, 1, 2, 3]);
+    table.add_rows(queue_rows(of));
+    format!(
+        "{table}\nEach move in the queue takes {} bytes.\n",
+        of.bytes_a_move
+    )
+}
+
+/// The table of look-ahead queues: moves, job time, what it costs, bytes.
+pub(crate) fn queue_rows(of: &QueueTable) -> Vec<[String; 4]> {
     let last = of.queues.len() - 1;
-    for (index, queue) in of.queues.iter().enumerate() {
+    let row = |(index, queue): (usize, &QueueCost)| {
         let (moves, cost) = if index == last {
             (format!("{}, as endless", queue.moves), String::new())
         } else if queue.cost_s.abs() < 5e-4 {
@@ -108,15 +133,8 @@ fn queues(of: &QueueTable) -> String {
         } else {
             (queue.moves.to_string(), signed(queue.cost_s))
         };
-        table.add_row([
-            moves,
-            duration(queue.job_time_s),
-            cost,
-            queue.planner_bytes.to_string(),
-        ]);
-    }
-    format!(
-        "{table}\nEach move in the queue takes {} bytes.\n",
-        of.bytes_a_move
-    )
+        let time = duration(queue.job_time_s);
+        [moves, time, cost, queue.planner_bytes.to_string()]
+    };
+    of.queues.iter().enumerate().map(row).collect()
 }
