@@ -1,5 +1,44 @@
 "use strict";
 
+// Sets marks that would cover each other beside each other, within the box, each tied to its spot.
+function spread(picture) {
+  const AWAY = 17;
+  const box = picture.querySelector(".box");
+  const [width, height] = [box.clientWidth, box.clientHeight];
+  const tries = [[0, 0]];
+  for (let ring = 1; ring <= 6; ring += 1) {
+    for (let turn = 0; turn < 8 * ring; turn += 1) {
+      // Upwards first: below the start stand its words.
+      const angle = (-2 * Math.PI * turn) / (8 * ring);
+      tries.push([ring * AWAY * Math.cos(angle), ring * AWAY * Math.sin(angle)]);
+    }
+  }
+  const placed = [];
+  for (const mark of picture.querySelectorAll(".mark:not(.off)")) {
+    const at = mark.querySelector(".at");
+    const [x, y] = [part(at, "x", width), part(at, "y", height)];
+    const inside = (value, size) => Math.min(Math.max(value, AWAY / 2), size - AWAY / 2);
+    const start = [inside(x, width), inside(y, height)];
+    const spots = tries.map(([dx, dy]) => [start[0] + dx, start[1] + dy]);
+    const free = ([a, b]) => inside(a, width) === a && inside(b, height) === b
+      && placed.every(([c, d]) => Math.hypot(a - c, b - d) >= AWAY - 1);
+    const spot = spots.find(free) ?? start;
+    placed.push(spot);
+    setPin(at, spot[0] - x, spot[1] - y);
+  }
+}
+
+// An attribute in per cent, of `whole`.
+function part(element, name, whole) {
+  return (parseFloat(element.getAttribute(name)) / 100) * whole;
+}
+
+function setPin(at, dx, dy) {
+  at.querySelector(".pin").setAttribute("transform", `translate(${dx} ${dy})`);
+  at.querySelector(".tie").setAttribute("x2", dx);
+  at.querySelector(".tie").setAttribute("y2", dy);
+}
+
 // The path: zooms and pans by the view box of its drawing. Grid, numbers and marks stand in per cent
 // of the box around it, and are put where the view asks.
 function pathView(picture, buttons) {
@@ -34,11 +73,16 @@ function pathView(picture, buttons) {
     // One finger scrolls the page, until there is something to move here.
     box.style.touchAction = times > 1.001 ? "none" : "pan-x pan-y";
     shown.textContent = times > 1.001 ? `${times.toFixed(1)} times` : "";
+    fit();
+  }
+
+  function fit() {
     drawGrid();
+    spread(picture);
     picture.dispatchEvent(new Event("view"));
   }
 
-  function part(tag, attributes, text) {
+  function draw(tag, attributes, text) {
     const made = document.createElementNS(SVG, tag);
     for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
     if (text) made.textContent = text;
@@ -60,13 +104,13 @@ function pathView(picture, buttons) {
     const high = height();
     for (const at of ticks(x / MM, width / MM, box.clientWidth, 70)) {
       const place = `${(100 * (at * MM - x)) / width}%`;
-      part("line", { x1: place, x2: place, y1: 0, y2: "100%" });
-      part("text", { class: "across", x: place, y: "100%", dy: "1.3em" }, `${+at.toFixed(4)}`);
+      draw("line", { x1: place, x2: place, y1: 0, y2: "100%" });
+      draw("text", { class: "across", x: place, y: "100%", dy: "1.3em" }, `${+at.toFixed(4)}`);
     }
     for (const at of ticks(-(y + high) / MM, high / MM, box.clientHeight, 40)) {
       const place = `${(100 * (-at * MM - y)) / high}%`;
-      part("line", { x1: 0, x2: "100%", y1: place, y2: place });
-      part("text", { class: "up", x: 0, y: place, dx: "-0.5em", dy: "0.35em" }, `${+at.toFixed(4)}`);
+      draw("line", { x1: 0, x2: "100%", y1: place, y2: place });
+      draw("text", { class: "up", x: 0, y: place, dx: "-0.5em", dy: "0.35em" }, `${+at.toFixed(4)}`);
     }
   }
 
@@ -160,7 +204,7 @@ function pathView(picture, buttons) {
     moved = false;
   }, true);
 
-  new ResizeObserver(drawGrid).observe(box);
+  new ResizeObserver(fit).observe(box);
   show(...whole);
   return {
     bring,

@@ -8,10 +8,9 @@ use maud::{Markup, PreEscaped, html};
 
 pub(super) fn places(data: &PlacesData) -> Markup {
     html! {
-        p { "The places that cost the most time, 1 the dearest. A place is a stretch of slow motion "
-            "around its lowest speed: braking and pulling away belong to what caused them. Point at a row, or "
-            "step to its number with Tab, and its place shows on both pictures; Enter or a click brings the path "
-            "there close. Marks on the pictures lead back to their rows." }
+        p { "The places that cost the most time, 1 the dearest; braking and pulling away belong to what caused "
+            "them. " span.with-script hidden { "Point at a row, or step to its number with Tab, and both pictures show "
+            "the place; a click or Enter zooms the path to it. The marks lead back to the rows." } }
         @if let Some(pictures) = &data.pictures {
             div.legends { (PreEscaped(&pictures.legends)) }
             // The marks are many stops for a reader with a keyboard.
@@ -55,12 +54,13 @@ fn buttons() -> Markup {
 fn table(data: &PlacesData) -> Markup {
     let share = |seconds: f64| {
         let whole = data.job_time_s;
-        format!("{:.1} %", 100.0 * if whole > 0.0 { seconds / whole } else { 0.0 })
+        format!("{:.2} %", 100.0 * if whole > 0.0 { seconds / whole } else { 0.0 })
     };
     let sum = |name: &str, seconds: f64| {
         html! {
-            tr { th colspan="2" scope="row" { (name) }
-                td.number { (format!("{seconds:.3}")) span.sub { (share(seconds)) } } td {} }
+            tr { td colspan="2" {}
+                td.number { (format!("{seconds:.3}")) span.sub { (share(seconds)) } }
+                th scope="row" { (name) } }
         }
     };
     let shown: f64 = data.rows.iter().map(|row| row.lost_s).sum();
@@ -98,7 +98,7 @@ fn line(row: &Row, share: &str) -> Markup {
             td {
                 span.why { (printable(&row.why)) "." }
                 span.facts {
-                    (figure(row.reached_mm_s)) " of " (figure(row.asked_mm_s)) " mm/s; "
+                    "slows to " (figure(row.reached_mm_s)) " of " (figure(row.asked_mm_s)) " mm/s; "
                     @if let Some(turn) = turn(row) { "turns " (turn) "; " }
                     "at x " (x) ", y " (y) ", z " (z) " mm, " (format!("{:.2}", row.time_s)) " s; "
                     @if row.first_line != row.last_line { "slows lines " (row.first_line) " to " (row.last_line) }

@@ -4,7 +4,9 @@ function linkPlaces() {
   const path = document.getElementById("path");
   if (!path) return;
   const view = pathView(path, document.querySelector(".buttons"));
+  spread(document.getElementById("speed"));
   const pictures = [path, document.getElementById("speed")];
+  document.querySelector(".with-script").hidden = false;
   const told = document.querySelector(".told");
   const row = (number) => document.getElementById(`place-${number}`);
   const mark = (number) => document.getElementById(`mark-${number}`);
@@ -19,6 +21,8 @@ function linkPlaces() {
       if (!of) continue;
       const at = of.querySelector(".at");
       for (const name of ["x", "y"]) halo.setAttribute(name, at.getAttribute(name));
+      const [, dx, dy] = at.querySelector(".pin").getAttribute("transform").split(/[( )]/);
+      setPin(halo, dx, dy);
       halo.querySelector("text").textContent = shown;
     }
   }
@@ -43,6 +47,7 @@ function linkPlaces() {
   document.addEventListener("focusin", (event) => show(placeOf(event.target) ?? chosen));
   document.addEventListener("focusout", (event) => event.relatedTarget || show(chosen));
   path.addEventListener("view", placeHalos);
+  new ResizeObserver(() => { spread(pictures[1]); placeHalos(); }).observe(pictures[1]);
 
   // A click on a row, or Enter on its number, shows the path there close; a mark leads to its row
   // by itself.
@@ -60,5 +65,8 @@ function linkPlaces() {
   document.addEventListener("keydown", (event) => {
     if (event.key === "Escape") show(chosen = null);
   });
+
+  const named = /^#(?:place|mark|time)-(\d+)$/.exec(location.hash);
+  if (named && row(named[1])) show(chosen = named[1]);
 }
 linkPlaces();

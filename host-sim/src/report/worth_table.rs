@@ -15,15 +15,25 @@ pub(super) fn worth(data: &ReportData) -> Markup {
 
 fn tables(worth: &Worth) -> Markup {
     html! {
-        p.advice { (printable(&worth.advice)) }
+        p.advice { (words(&worth.advice)) }
         p.note { "The change in job time for a tenth more and a tenth less of each number, each found by planning the "
             "whole program again. “all” stands for the three axes together: where two hold the same moves, one "
             "alone shows nothing." }
         (rows("Table of settings", ["Setting", "Now", "10 % less", "10 % more", "Of the job, for more"], 1, &setting_rows(worth)))
-        @for remark in remarks(worth) { p.note { (printable(&remark)) } }
+        @for remark in remarks(worth) { p.note { (words(&remark)) } }
         h3 { "Look-ahead" }
         p.note { "What a shorter queue of moves costs, and what it takes of the controller's memory." }
         (rows("Table of look-ahead queues", ["Look-ahead, moves", "Job time", "Longer by", "Planner, bytes"], 0, &queue_rows(&worth.look_ahead)))
+    }
+}
+
+/// A sentence; what stands between grave accents is code.
+fn words(text: &str) -> Markup {
+    let text = printable(text);
+    html! {
+        @for (index, part) in text.split('`').enumerate() {
+            @if index % 2 == 1 { code { (part) } } @else { (part) }
+        }
     }
 }
 

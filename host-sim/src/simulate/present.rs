@@ -87,7 +87,7 @@ fn places(summary: &Summary, recording: &Recording, machine: &Machine) -> Places
 fn job_notes(told: &Told) -> Vec<String> {
     let parts: Vec<_> = told.job.parts().collect();
     let mut notes: Vec<String> = open_parts(&parts).into_iter().collect();
-    notes.push(slow(&told.slow_cutting));
+    notes.extend(slow(&told.slow_cutting).lines().map(String::from));
     notes
 }
 

@@ -23,13 +23,13 @@ pub fn marks(places: &[Row], id: &str, picture: &str, spot: impl Fn(&Row) -> Spo
                     aria-label=(format!("Place {number} {picture}: line {}, {:.3} s lost", place.line, place.lost_s)) {
                     (at(&spot, "", html! {
                         title { (number) ": line " (place.line) ", " (format!("{:.3}", place.lost_s)) " s lost: " (place.why) }
-                        circle r="8" {}
-                        text y="0.35em" { (number) }
+                        line.tie {}
+                        g.pin { circle r="8" {} text y="0.35em" { (number) } }
                     }))
                 }
             }
         }
-        svg.halo x="0" y="0" aria-hidden="true" { circle r="15" {} circle r="11" {} text y="0.35em" {} }
+        svg.halo x="0" y="0" aria-hidden="true" { line.tie {} g.pin { circle r="15" {} circle r="11" {} text y="0.35em" {} } }
     }
 }
 

@@ -27,14 +27,15 @@ pub struct Pictures {
 /// The pictures of a run, with `places` marked; `None` where nothing moves.
 pub fn pictures(recording: &Recording, places: &[Row]) -> Option<Pictures> {
     let path = path::PathPicture::new(recording)?;
+    let speed = speed::SpeedPicture::new(recording, path.fastest());
     let legends = html! {
-        (path.legend())
-        (speed::legend(recording))
+        div { (path.legend()) }
+        div { (speed.legend(recording)) }
     };
     Some(Pictures {
         legends: legends.into_string(),
         path: path.draw(recording, places).into_string(),
-        speed: speed::draw(recording, places).into_string(),
+        speed: speed.draw(recording, places).into_string(),
     })
 }
 

@@ -23,7 +23,6 @@ pub struct PathPicture {
     z: Range,
     start: Point,
     end: Point,
-    /// Highest of the lowest speeds of stretches other than rapids, mm/s; 0 where there are none.
     fastest: f64,
     has_rapids: bool,
 }
@@ -59,6 +58,11 @@ impl PathPicture {
             fastest: cutting.map(|s| s.low_mm_s).fold(0.0, f64::max),
             has_rapids: recording.stretches().iter().any(|s| s.rapid),
         })
+    }
+
+    /// Highest of the lowest speeds of stretches other than rapids, mm/s; 0 where there are none.
+    pub fn fastest(&self) -> f64 {
+        self.fastest
     }
 
     /// How to read it.
@@ -109,7 +113,7 @@ impl PathPicture {
                     svg.drawing viewBox=(view) width="100%" height="100%" role="img"
                         aria-label="The path in the colours of its speed" { (self.path(recording)) }
                     text.axis x="100%" y="100%" dx="-0.4em" dy="-0.5em" { "x, mm" }
-                    text.axis.first x="0" y="0" dx="0.4em" dy="1.2em" { "y, mm" }
+                    text.axis.first x="0" y="0" dy="-0.4em" { "y, mm" }
                     @if closed {
                         (end(&self.start, "dot", "start and end"))
                     } @else {

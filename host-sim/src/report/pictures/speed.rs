@@ -1,9 +1,11 @@
 //! Speed against time, and what sets it.
 
 use super::chart::{across, percent, up};
+use super::legend;
 use super::marks::{Spot, marks};
 use crate::places::Row;
 use crate::plots::speed::calm_columns;
+use crate::plots::text::short;
 use crate::plots::time;
 use crate::recording::{Cause, Column, Recording};
 use maud::{Markup, html};
@@ -14,6 +16,8 @@ use std::ops::Range;
 const COLUMNS: usize = 1000;
 /// Size of the drawing, which is stretched over its box.
 const SIZE: [f64; 2] = [10_000.0, 1000.0];
+/// The top of the chart over the highest speed of a cut, where rapids are faster (by eye).
+const CLEAR: f64 = 1.4;
 
 /// What sets the speed, and how much of the time.
 fn causes(recording: &Recording) -> Vec<(String, String)> {
@@ -32,66 +36,83 @@ fn causes(recording: &Recording) -> Vec<(String, String)> {
         .collect()
 }
 
-/// How to read it.
-pub fn legend(recording: &Recording) -> Markup {
-    let lines = [
-        ("mean", "mean"),
-        ("span", "lowest to highest"),
-        (
-            "asked",
-            "asked for: the programmed feed; in rapids, what the axes allow",
-        ),
-    ];
-    let lines = lines.map(|(class, words)| (class.to_owned(), words.to_owned()));
-    html! {
-        (super::legend("Speed along the path against time, as planned:", &lines))
-        (super::legend("The strip below it shows what sets the speed, and for how much of the time:", &causes(recording)))
-    }
-}
-
-pub fn draw(recording: &Recording, places: &[Row]) -> Markup {
-    let (scale, title) = time::unit(recording.total_s());
-    let end = recording.total_s() * scale;
-    let times = 0.0..if end > 0.0 { end } else { 1.0 };
-    let whole = recording.whole();
-    let highest = whole.speed_mm_s.largest().max(whole.asked_mm_s);
-    let speeds = 0.0..if highest > 0.0 { 1.08 * highest } else { 1.0 };
-    let chart = Chart {
-        seconds: 0.0..times.end / scale,
-        speeds: speeds.clone(),
-    };
-    let columns = calm_columns(recording);
-    let view = format!("0 0 {} {}", SIZE[0], SIZE[1]);
-    html! {
-        div.picture.speed id="speed" {
-            svg.box xmlns="http://www.w3.org/2000/svg" role="group" aria-label="Speed against time, with the slow places" {
-                g.grid aria-hidden="true" { (across(&times, false)) (up(&speeds, 4.0)) }
-                svg.drawing viewBox=(view) preserveAspectRatio="none" width="100%" height="100%"
-                    role="img" aria-label="Speed along the path against time" { (chart.curves(&columns, &recording.columns(COLUMNS))) }
-                text.axis.first x="0" y="0" dx="0.4em" dy="1.2em" { "speed, mm/s" }
-                (marks(places, "time", "on the speed plot", |place| Spot {
-                    x: percent(place.time_s, &chart.seconds),
-                    y: percent(place.reached_mm_s, &(speeds.end..speeds.start)),
-                    in_drawing: None,
-                }))
-            }
-        }
-        div.picture.causes {
-            svg.box xmlns="http://www.w3.org/2000/svg" role="img" aria-label="What sets the speed at each time" {
-                svg.drawing viewBox=(view) preserveAspectRatio="none" width="100%" height="100%" { (chart.causes(&columns)) }
-                g.grid aria-hidden="true" { (across(&times, true)) }
-                text.axis x="100%" y="100%" dy="2.6em" { (title) }
-            }
-        }
-    }
-}
-
-struct Chart {
+pub struct SpeedPicture {
     seconds: Range<f64>,
     speeds: Range<f64>,
+    highest: f64,
 }
 
-impl Chart {
+impl SpeedPicture {
+    /// Of a run in which cuts are no faster than `cutting`, mm/s, or little.
+    pub fn new(recording: &Recording, cutting: f64) -> Self {
+        let whole = recording.whole();
+        let highest = whole.speed_mm_s.largest().max(whole.asked_mm_s);
+        // Rapids would press all else to the ground; cuts are what slow places show in.
+        let top = match CLEAR * cutting {
+            clear if clear > 0.0 && clear < highest => clear,
+            _ => 1.08 * highest,
+        };
+        let or_one = |size: f64| if size > 0.0 { size } else { 1.0 };
+        Self {
+            seconds: 0.0..or_one(recording.total_s()),
+            speeds: 0.0..or_one(top),
+            highest,
+        }
+    }
+
+    /// How to read it.
+    pub fn legend(&self, recording: &Recording) -> Markup {
+        let lines = [
+            ("mean", "mean"),
+            ("span", "lowest to highest"),
+            (
+                "asked",
+                "asked for: the programmed feed; in rapids, what the axes allow",
+            ),
+        ];
+        let lines = lines.map(|(class, words)| (class.to_owned(), words.to_owned()));
+        html! {
+            (legend("Speed along the path against time, as planned:", &lines))
+            @if self.speeds.end < self.highest {
+                p.note { "Rapids, up to " (short(self.highest)) " mm/s, leave the chart at its top." }
+            }
+            (legend("The strip below it: what sets the speed, and for how much of the time:", &causes(recording)))
+        }
+    }
+
+    pub fn draw(&self, recording: &Recording, places: &[Row]) -> Markup {
+        let (scale, title) = time::unit(recording.total_s());
+        let times = 0.0..self.seconds.end * scale;
+        let columns = calm_columns(recording);
+        let view = format!("0 0 {} {}", SIZE[0], SIZE[1]);
+        let spot = |place: &Row| Spot {
+            x: percent(place.time_s, &self.seconds),
+            y: percent(
+                place.reached_mm_s.min(self.speeds.end),
+                &(self.speeds.end..self.speeds.start),
+            ),
+            in_drawing: None,
+        };
+        html! {
+            div.picture.speed id="speed" {
+                svg.box xmlns="http://www.w3.org/2000/svg" role="group" aria-label="Speed against time, with the slow places" {
+                    g.grid aria-hidden="true" { (across(&times, false)) (up(&self.speeds, 4.0)) }
+                    svg.drawing viewBox=(view) preserveAspectRatio="none" width="100%" height="100%"
+                        role="img" aria-label="Speed along the path against time" { (self.curves(&columns, &recording.columns(COLUMNS))) }
+                    text.axis.first x="0" y="0" dy="-0.4em" { "speed, mm/s" }
+                    (marks(places, "time", "on the speed plot", spot))
+                }
+            }
+            div.picture.causes {
+                svg.box xmlns="http://www.w3.org/2000/svg" role="img" aria-label="What sets the speed at each time" {
+                    svg.drawing viewBox=(view) preserveAspectRatio="none" width="100%" height="100%" { (self.causes(&columns)) }
+                    g.grid aria-hidden="true" { (across(&times, true)) }
+                    text.axis x="100%" y="100%" dy="2.6em" { (title) }
+                }
+            }
+        }
+    }
+
     fn x(&self, seconds: f64) -> i64 {
         (SIZE[0] * seconds / self.seconds.end).round() as i64
     }
