@@ -9,7 +9,7 @@ use maud::{Markup, PreEscaped, html};
 pub(super) fn places(data: &PlacesData) -> Markup {
     html! {
         p { "The places that cost the most time, 1 the dearest; braking and pulling away belong to what caused "
-            "them. " span.with-script hidden { "Point at a row, or step to its number with Tab, and both pictures show "
+            "them. " span.with-script hidden="" { "Point at a row, or step to its number with Tab, and both pictures show "
             "the place; a click or Enter zooms the path to it. The marks lead back to the rows." } }
         @if let Some(pictures) = &data.pictures {
             div.legends { (PreEscaped(&pictures.legends)) }
@@ -41,7 +41,7 @@ fn buttons() -> Markup {
         ("right", "→", "Move right"),
     ];
     html! {
-        div.buttons role="group" aria-label="View of the path" hidden {
+        div.buttons role="group" aria-label="View of the path" hidden="" {
             @for (act, sign, name) in all {
                 button type="button" data-act=(act) aria-label=(name) title=(name) aria-controls="path" { (sign) }
             }

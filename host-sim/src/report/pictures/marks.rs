@@ -1,6 +1,7 @@
 //! Marks of the places: links from a picture to the table.
 
 use crate::places::Row;
+use crate::plots::printable;
 use maud::{Markup, html};
 
 /// Where a mark stands: in the box, as attributes, and in the drawing, if that can be zoomed.
@@ -22,7 +23,7 @@ pub fn marks(places: &[Row], id: &str, picture: &str, spot: impl Fn(&Row) -> Spo
                     data-place=(number)
                     aria-label=(format!("Place {number} {picture}: line {}, {:.3} s lost", place.line, place.lost_s)) {
                     (at(&spot, "", html! {
-                        title { (number) ": line " (place.line) ", " (format!("{:.3}", place.lost_s)) " s lost: " (place.why) }
+                        title { (number) ": line " (place.line) ", " (format!("{:.3}", place.lost_s)) " s lost: " (printable(&place.why)) }
                         line.tie {}
                         g.pin { circle r="8" {} text y="0.35em" { (number) } }
                     }))
