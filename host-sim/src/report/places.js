@@ -6,6 +6,7 @@ function linkPlaces() {
   const view = pathView(path, document.querySelector(".buttons"));
   spread(document.getElementById("speed"));
   const pictures = [path, document.getElementById("speed")];
+  document.documentElement.classList.add("scripted");
   document.querySelector(".with-script").hidden = false;
   const told = document.querySelector(".told");
   const row = (number) => document.getElementById(`place-${number}`);
@@ -53,7 +54,8 @@ function linkPlaces() {
   // by itself.
   document.addEventListener("click", (event) => {
     const number = placeOf(event.target);
-    if (!number) return;
+    // A row of which a part was selected is not meant to be shown.
+    if (!number || (event.detail && !getSelection().isCollapsed)) return;
     chosen = number;
     if (event.target.closest("tr")) {
       event.preventDefault();
