@@ -1,7 +1,9 @@
 //! The checker of step pulses: clean pulses pass every check, and every check can fail.
 
+mod beside_stops;
 mod clean;
 mod curves;
+mod doubt;
 mod faults;
 mod machines;
 mod maker;

@@ -75,6 +75,37 @@ fn job() -> impl Strategy<Value = Job> {
     )
 }
 
+/// Where an axis goes, from a step position: steps, and mm on top of them. Mostly within 1.5e-5 mm of
+/// where it steps or, turned back, steps again; `None` for an axis that stays.
+fn near_a_crossing() -> impl Strategy<Value = Option<(f64, f64)>> {
+    let crossings = prop::sample::select(&[0.4375, 0.5, 0.5625, -0.4375, -0.5, -0.5625][..]);
+    prop_oneof![
+        6 => Just(None),
+        3 => (crossings, -1.5e-5..1.5e-5).prop_map(Some),
+        2 => (-0.9..0.9).prop_map(|steps| Some((steps, 0.0))),
+        1 => (-20.0..20.0).prop_map(|steps| Some((steps, 0.0))),
+    ]
+}
+
+/// A path that trembles around the step position where it starts.
+fn trembling() -> impl Strategy<Value = Job> {
+    let corners = prop::collection::vec(prop::array::uniform3(near_a_crossing()), 40);
+    (job(), corners).prop_map(|(mut job, corners)| {
+        let step = job.machine.axes.map(|axis| 1.0 / axis.steps_per_mm);
+        let home: Point = std::array::from_fn(|i| (job.start[i] / step[i]).round() * step[i]);
+        job.start = home;
+        let mut at = home;
+        for (piece, corner) in job.pieces.iter_mut().zip(corners) {
+            piece.from = at;
+            for (i, goes) in corner.into_iter().enumerate() {
+                at[i] = goes.map_or(at[i], |(steps, mm)| home[i] + steps * step[i] + mm);
+            }
+            piece.to = at;
+        }
+        job
+    })
+}
+
 /// Not half-way between two step positions: from there the first step may be part of the start, and
 /// a path that trembles right away leaves open which (clean.rs starts half-way on plainer paths).
 fn starts_on_a_step(job: &Job) -> bool {
@@ -127,5 +158,15 @@ proptest! {
         let lost = steps.remove(which.index(steps.len()));
         let report = job.check(&steps);
         prop_assert!(report.failures().any(|check| check.name == "steps"), "{lost:?}, {}", brief(&job));
+    }
+}
+
+proptest! {
+    // Short paths, and each of their corners is a chance.
+    #![proptest_config(ProptestConfig { cases: 3000, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn clean_pulses_of_a_trembling_path_pass(job in trembling()) {
+        assert_clean(&job.run(&Breach::default()), &brief(&job));
     }
 }

@@ -154,7 +154,14 @@ fn is_optimal(machine: Machine<3>) {
             let exact = profile::time(&stretches, &optimum(&stretches));
             audit::ramps(&job, &ramps);
             let planned = audit::time(machine.controller().timer_hz, &ramps);
-            println!("{name}, {law}: {planned:.4} s, optimum {exact:.4} s");
+            // The same limits of speed, but all of the acceleration along the path everywhere.
+            let mut alone = stretches.clone();
+            alone.iter_mut().for_each(|s| s.bend = f64::INFINITY);
+            let alone = profile::time(&alone, &profile::largest(&alone));
+            println!(
+                "{name}, {law}: {planned:.4} s, optimum {exact:.4} s; sharing costs {:.2} %",
+                100.0 * (exact / alone - 1.0)
+            );
             // Rounding moves v² by some 1e-6 of itself at a junction (see `audit`), corners with a
             // small turn and the solver's own tolerance by more; all of it stays within 1e-4.
             assert!(

@@ -27,14 +27,17 @@ pub(super) struct Cluster {
     pub turn: Point,
     /// All turns to and fro, of each axis, rad.
     pub swing: Point,
+    /// The machine rests between the turn before and this one.
+    pub rested: bool,
 }
 
 impl Cluster {
-    /// Whether it may be taken as one turn with `other`, if both lie within `width`.
-    fn joins(&self, other: &Self, width: f64) -> bool {
-        let far = (self.last.max(other.last)) - self.first.min(other.first);
+    /// Whether it may be taken as one turn with the next, if both lie within `width`. Not across a
+    /// stop, where the speed before tells nothing of the speed after.
+    fn joins(&self, next: &Self, width: f64) -> bool {
         let sharp = |cluster: &Self| length(&cluster.turn) > SHARP;
-        far <= width && (self.same_side(&other.turn) || !sharp(self) && !sharp(other))
+        let blunt = self.same_side(&next.turn) || !sharp(self) && !sharp(next);
+        !next.rested && next.last - self.first <= width && blunt
     }
 
     /// Whether it turns to the side that `turn` does.
@@ -42,11 +45,10 @@ impl Cluster {
         (0..AXES).map(|i| self.turn[i] * turn[i]).sum::<f64>() > 0.0
     }
 
-    fn join(&mut self, other: &Self) {
-        self.first = self.first.min(other.first);
-        self.last = self.last.max(other.last);
-        self.turn = std::array::from_fn(|i| self.turn[i] + other.turn[i]);
-        self.swing = std::array::from_fn(|i| self.swing[i] + other.swing[i]);
+    fn join(&mut self, next: &Self) {
+        self.last = next.last;
+        self.turn = std::array::from_fn(|i| self.turn[i] + next.turn[i]);
+        self.swing = std::array::from_fn(|i| self.swing[i] + next.swing[i]);
     }
 }
 
@@ -55,6 +57,8 @@ impl Cluster {
 pub(super) struct Clusters {
     kept: Box<[Cluster; KEPT]>,
     next: usize,
+    /// The machine rested since the last turn.
+    rested: bool,
     /// The shortest T of the axes, ticks.
     span: f64,
     /// Turns within this way are put together, mm.
@@ -67,6 +71,7 @@ impl Clusters {
         Self {
             kept: Box::new([Cluster::default(); KEPT]),
             next: 0,
+            rested: false,
             span,
             together: 0.0,
         }
@@ -76,6 +81,12 @@ impl Clusters {
     #[inline]
     pub fn at_speed(&mut self, speed: f64) {
         self.together = CLUSTER / 2.0 * speed * self.span;
+    }
+
+    /// The machine rests here.
+    #[inline]
+    pub fn rest(&mut self) {
+        self.rested = true;
     }
 
     /// The path turns at length `s` from direction `before` to `after`.
@@ -90,6 +101,7 @@ impl Clusters {
             last: s,
             turn,
             swing: turn.map(f64::abs),
+            rested: std::mem::take(&mut self.rested),
         };
         let last = &mut self.kept[self.next.wrapping_sub(1) % KEPT];
         if self.next > 0 && last.joins(&cluster, self.together) {
@@ -144,10 +156,49 @@ impl Clusters {
         }
         at -= 1;
         let mut cluster = *self.get(at);
-        while at > self.oldest() && cluster.joins(self.get(at - 1), width) {
+        while at > self.oldest() && self.get(at - 1).joins(&cluster, width) {
             at -= 1;
-            cluster.join(self.get(at));
+            let last = cluster;
+            cluster = *self.get(at);
+            cluster.join(&last);
         }
         Some((cluster, at))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Three turns within the width, a rest before the last one or none.
+    #[test]
+    fn a_rest_parts_turns() {
+        for (rests, joined) in [(false, [3, 3]), (true, [2, 1])] {
+            let mut turns = Clusters::new(1.0);
+            for (k, s) in [1.0, 1.01, 1.02].into_iter().enumerate() {
+                if k == 2 && rests {
+                    turns.rest();
+                }
+                turns.pass(s, &[0.0; 3], &[0.1, 0.0, 0.0]);
+            }
+            let size = |found: Option<(Cluster, usize)>| {
+                found.map(|(cluster, _)| (cluster.turn[0] * 10.0).round() as i32)
+            };
+            let found = [turns.after(0, 0.1), turns.before(3, 0.1)].map(size);
+            assert_eq!(found, joined.map(Some));
+        }
+    }
+
+    // The same where they are put together as they are passed.
+    #[test]
+    fn a_rest_parts_turns_as_they_are_passed() {
+        let mut turns = Clusters::new(1.0);
+        turns.at_speed(2.0);
+        turns.pass(1.0, &[0.0; 3], &[0.1, 0.0, 0.0]);
+        turns.pass(1.01, &[0.0; 3], &[0.1, 0.0, 0.0]);
+        assert_eq!(turns.next(), 1);
+        turns.rest();
+        turns.pass(1.02, &[0.0; 3], &[0.1, 0.0, 0.0]);
+        assert_eq!(turns.next(), 2);
     }
 }

@@ -177,6 +177,8 @@ impl Path {
         if turned {
             self.reference = u;
         }
+        // A piece shorter than what passes in two ticks does not hide the ones before.
+        let short = last.filter(|last| last.s1 - last.s0 < 2.0 * last.cap);
         let segment = Segment {
             line: piece.line,
             s0,
@@ -186,11 +188,16 @@ impl Path {
             start: std::array::from_fn(|i| piece.from[i] * self.per_mm[i]),
             slope: std::array::from_fn(|i| u[i] * self.per_mm[i]),
             before: last.map_or([0.0; AXES], |last| {
-                // A piece shorter than what passes in two ticks does not hide the ones before.
-                let short = last.s1 - last.s0 < 2.0 * last.cap;
-                let hidden = |i: usize| if short { last.before[i] } else { 0.0 };
-                std::array::from_fn(|i| last.slope[i].abs().max(hidden(i)))
+                let before = short.map_or([0.0; AXES], |last| last.before);
+                std::array::from_fn(|i| last.slope[i].abs().max(before[i]))
             }),
+            crest: {
+                let [low, high] = short.map_or([piece.from; 2], |last| last.crest);
+                [
+                    std::array::from_fn(|i| low[i].min(piece.from[i])),
+                    std::array::from_fn(|i| high[i].max(piece.from[i])),
+                ]
+            },
             u,
             inverse: u.map(|u| if u.abs() > 1e-12 { 1.0 / u.abs() } else { 0.0 }),
             due0: last.map_or(0.0, |last| last.due0 + (last.s1 - last.s0) * last.pace),
@@ -219,7 +226,9 @@ impl Path {
             return;
         };
         self.line = front.line;
-        if let Some(passed) = passed.filter(|_| !front.after_stop) {
+        if front.after_stop {
+            self.passed_turns.rest();
+        } else if let Some(passed) = passed {
             self.passed_turns.pass(front.s0, &passed.u, &front.u);
         }
         while self.legs.front().is_some_and(|leg| leg.s0 <= front.s0) {

@@ -15,11 +15,13 @@
 //! `POSITION_MM`, so a crossing within that of a turning point may have happened or not. Which one
 //! it was is read from the pulses: the thresholds of the next step follow from the step position
 //! and the last direction that the pulses themselves gave. A pulse takes the earliest place where
-//! its axis comes within `POSITION_MM` of the crossing, so `s` never runs ahead.
+//! its axis comes within `POSITION_MM` of the crossing, so `s` never runs ahead. Where it may have come
+//! later, its axis may stand where it stood before, until that is settled (see [`super::doubt`]).
 //!
 //! *Rounding.* Two pulses are rounded to a tick each (±1): distances have room for two ticks at the
 //! speed of the path there.
 
+use super::doubt::Doubt;
 use super::geometry::Path;
 use super::result::{CheckResult, Here, Worst, Writer};
 use super::segment::POSITION_MM;
@@ -30,7 +32,7 @@ pub(super) const HALF: f64 = 0.5;
 /// The crossing after a turn back, and the bound of the distance from the path, steps.
 pub(super) const BOUND: f64 = 9.0 / 16.0;
 /// Rounding of two pulses, ticks.
-const ROUNDING: f64 = 2.0;
+pub(super) const ROUNDING: f64 = 2.0;
 
 /// Where a pulse is.
 #[derive(Clone, Copy, Debug)]
@@ -40,8 +42,11 @@ pub(super) struct Crossing {
     /// It is known exactly: not so for the first step of an axis, whose last direction is unknown,
     /// and while its start is unsure.
     pub exact: bool,
-    /// Path length there, and which piece (counted from the first not passed), if it lies on one.
+    /// Path length there, and which piece (counted from the first not passed), if it lies on one and
+    /// that is not in doubt.
     pub on: Option<(f64, usize)>,
+    /// It lies on that piece for certain, not on the next.
+    pub firm: bool,
 }
 
 /// The matcher.
@@ -56,9 +61,9 @@ pub(super) struct Matcher {
     /// The start lies half-way between two step positions, and the nearer one is not certain.
     /// Then the step to the other one; else 0.
     pub(super) unsure: Point,
-    /// Direction of the last step where it lies so close to the end of a piece that it may have come
-    /// later on the path than where it was put; else 0.
-    pub(super) vague: Point,
+    /// What is in doubt of each axis, and whether nothing is.
+    pub(super) doubt: [Doubt; AXES],
+    pub(super) sure: bool,
     pub(super) last: Point,
     pub(super) late: f64,
     pub(super) s: f64,
@@ -94,7 +99,8 @@ impl Matcher {
                     0.0
                 }
             }),
-            vague: [0.0; AXES],
+            doubt: [Doubt::NONE; AXES],
+            sure: true,
             last: [f64::NEG_INFINITY; AXES],
             late,
             s: 0.0,
@@ -128,10 +134,14 @@ impl Matcher {
         let x = self.crossing(j, d);
         let (s, at) = self.find_inside(path, t, j, d, x)?;
         let exact = self.direction[j] != 0.0;
-        self.vague[j] = 0.0;
         self.step_made(t, j, d, s);
         let on = (at >= 0.0).then_some((at, 0));
-        Some(Crossing { x, exact, on })
+        Some(Crossing {
+            x,
+            exact,
+            on,
+            firm: true,
+        })
     }
 
     #[inline]
@@ -151,8 +161,8 @@ impl Matcher {
         (self.stair[j] + d * if back { BOUND } else { HALF }) * self.step[j]
     }
 
-    /// The usual case: the crossing lies inside the first piece, and no axis is further from the
-    /// path than some was before. The earliest path length, and that of the crossing itself, which
+    /// The usual case: the crossing lies inside the first piece, no axis is further from the path than
+    /// some was before, and nothing is in doubt. The earliest path length, and that of the crossing itself, which
     /// is below 0 where it lies before the piece.
     #[inline]
     fn find_inside(&self, path: &Path, t: f64, j: usize, d: f64, x: f64) -> Option<(f64, f64)> {
@@ -162,7 +172,7 @@ impl Matcher {
         let inside = d * segment.u[j] > 0.0 && segment.s0 + along + doubt <= segment.s1;
         let at = (along - doubt).max(self.s - segment.s0);
         let rounding = self.rounding(segment.cap, segment.accel, t);
-        let mut near = self.unsure == [0.0; AXES];
+        let mut near = self.sure && self.unsure == [0.0; AXES];
         for k in 0..AXES {
             let off = (segment.start[k] + segment.slope[k] * at - self.stair[k]).abs();
             near &= off - segment.slope[k].abs() * rounding <= self.usual;
@@ -184,11 +194,11 @@ impl Matcher {
         ROUNDING * cap.min(self.speed + accel * (t - self.speed_t))
     }
 
-    /// Speed of the path over the last 8 to 16 pulses.
+    /// Speed of the path over the last 8 to 16 pulses, or a few more where places are in doubt.
     #[inline]
     fn measure_speed(&mut self, t: f64, s: f64) {
         self.counted += 1;
-        if self.counted >= 8 && t > self.mark.0 {
+        if self.counted >= 8 && t > self.mark.0 && self.sure {
             self.speed = (s - self.mark.1) / (t - self.mark.0);
             self.speed_t = (t + self.mark.0) / 2.0;
             self.mark = (t, s);

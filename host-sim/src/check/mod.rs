@@ -10,6 +10,7 @@
 //! |---|---|
 //! | `piece`, `geometry`, `segment` | the programmed path: lengths, directions, legs and what lies between |
 //! | `matching`, `search` | where on the path each pulse is; the distance of each axis from it |
+//! | `doubt` | steps that may have come later on the path than where they were put |
 //! | `repair` | what the matcher does where pulses and path do not fit |
 //! | `count` | steps and end position, from a walk of the path |
 //! | `spacing` | period, and set-up of the direction |
@@ -29,6 +30,7 @@ mod cluster;
 mod corner;
 mod count;
 mod curve_acceleration;
+mod doubt;
 mod geometry;
 mod input;
 mod legs;
@@ -206,7 +208,7 @@ impl Checker {
                 .on
                 .and_then(|(s, ahead)| Some((s, ahead, self.path.get(ahead)?)));
             // Nor is one that may have come after the turn that it was put before.
-            if t >= self.curves.due && self.matcher.vague[axis] == 0.0 {
+            if t >= self.curves.due && crossing.firm {
                 let (place, piece) = ((t, self.matcher.s), on.map(|(s, _, piece)| (s, piece)));
                 let turns = &self.path.passed_turns;
                 self.curves

@@ -1,6 +1,7 @@
 //! What the matcher does where pulses and path do not fit: starts half-way between two step positions,
 //! and faults, after which it goes on so that the next one is seen as well.
 
+use super::doubt::Doubt;
 use super::geometry::Path;
 use super::matching::{BOUND, HALF, Matcher};
 use super::result::Here;
@@ -126,6 +127,7 @@ impl Matcher {
             let off = ideal * self.per_mm[k] - self.stair[k];
             if off.abs() > self.room[k] && k == axis {
                 self.stair[k] += off.round();
+                self.doubt[k] = Doubt::NONE;
             }
         }
         false
@@ -161,8 +163,10 @@ impl Matcher {
             for (k, to) in to.into_iter().enumerate() {
                 let off = to * self.per_mm[k] - self.stair[k];
                 let unsure = self.unsure[k] * off > 0.0;
+                // At the very end all steps are made.
+                let before = ahead + 1 < path.len() && self.doubt[k].distance(off) <= self.room[k];
                 let off = off.abs();
-                if off > self.room[k] && !(unsure && off < 1.0 + BOUND) {
+                if off > self.room[k] && !(unsure && off < 1.0 + BOUND) && !before {
                     self.fault(k, off, &Here { line, ..*here });
                     self.stair[k] = (to * self.per_mm[k]).round();
                 }

@@ -1,5 +1,6 @@
 //! The search for the place of a pulse that does not plainly lie inside the first piece.
 
+use super::doubt::Doubt;
 use super::geometry::Path;
 use super::matching::{BOUND, Crossing, HALF, Matcher};
 use super::repair::Start;
@@ -47,13 +48,12 @@ impl Matcher {
         for _ in 0..ahead {
             path.pass();
         }
-        let inside = path.get(0).is_some_and(|segment| {
-            d * segment.u[j] > 0.0 && d * segment.to[j] >= d * x + POSITION_MM
-        });
-        self.vague[j] = if inside { 0.0 } else { d };
+        let known = self.known(path, 0, j, d);
+        let firm = known && path.get(0).is_some_and(|piece| self.firm(piece, j, d));
+        self.settle((t, j, d), known, firm && self.tells(t, j));
         self.step_made(t, j, d, s);
-        let on = self.place(path, j, d, x);
-        Some(Crossing { x, exact, on })
+        let on = self.place(path, j, d, x).filter(|_| known);
+        Some(Crossing { x, exact, on, firm })
     }
 
     /// The earliest place from `s` on where axis `j` comes to its next crossing in direction `d`: how
@@ -75,6 +75,11 @@ impl Matcher {
                 // a turning point right after the crossing: taken where none lies ahead.
                 let slack = segment.u[j].abs() * rounding;
                 early = d * segment.u[j] < 0.0 && now >= goal - slack;
+                // At once where the path did come to the crossing: a later place puts `s` ahead.
+                let leaves = d * segment.u[j] < 0.0 || segment.u[j] == 0.0 && now < goal;
+                if leaves && self.just_passed(segment, (t, j, d), goal, along - rounding) {
+                    return Some((0, s, None));
+                }
             }
             let found = if now >= goal && d * segment.u[j] >= 0.0 {
                 Some(s)
@@ -83,7 +88,12 @@ impl Matcher {
             } else {
                 None
             };
-            let at = found.unwrap_or(segment.s1);
+            let mut at = found.unwrap_or(segment.s1);
+            let tells = !self.sure
+                && found.is_some()
+                && self.tells(t, j)
+                && self.firm(segment, j, d)
+                && self.known(path, ahead, j, d);
             let mut far = 0.0;
             for k in 0..AXES {
                 let ideal = segment.start[k] + segment.slope[k] * (at - segment.s0);
@@ -115,8 +125,20 @@ impl Matcher {
                     if waits && distance <= self.room[k] + lag {
                         continue;
                     }
-                    if self.vague[k] != 0.0 && (off + self.vague[k]).abs() - slack <= self.room[k] {
-                        continue;
+                    if self.doubt[k] != Doubt::NONE {
+                        // A step in doubt may come after a corner on the way, but not after the
+                        // place of a later one that is known: then `s` must be further on.
+                        if !(tells && self.made(k, t)) {
+                            if self.doubt[k].distance(off) - slack <= self.room[k] {
+                                continue;
+                            }
+                        } else if off * segment.slope[k] < 0.0 {
+                            let further = (off.abs() - self.room[k]) / segment.slope[k].abs();
+                            if further <= 2.0 * POSITION_MM * segment.inverse[j] {
+                                at = (at + further).min(segment.s1);
+                                continue;
+                            }
+                        }
                     }
                     if fault.is_none_or(|(_, worst)| distance > worst) {
                         fault = Some((k, distance));

@@ -42,6 +42,8 @@ pub(super) struct Segment {
     pub slope: Point,
     /// Greatest slope, up or down, of each axis on what is passed shortly before.
     pub before: Point,
+    /// Lowest and highest position of each axis there and at the start, mm.
+    pub crest: [Point; 2],
     /// Unit direction.
     pub u: Point,
     /// 1/|u| of each axis; 0 for an axis that stands still.

@@ -20,7 +20,7 @@
 //! - *Gaps.* Turns of equal size g·l apart, at the speed that a bend of that radius allows, change the
 //!   velocity by g·a·T each. With n = 1/g rounded down, a stretch of T holds n + 1 of them if it lies
 //!   so, and means over T/8 see n + min(1, 8·(1 − n·g)): times g, that is at most 1.09 up to g = 0.25,
-//!   at most 1.26 up to g = 0.5, where turns half merge, and 1.75 at g = 0.875.
+//!   at most 1.32 up to g = 0.5 (3·g at g = 7/16), where turns half merge, and 1.75 at g = 0.875.
 //! - *Ends.* A run of length b that changes the velocity by a·T, as it may where b is below l, leaves
 //!   T − b/v for ramps before and after it in the same stretch: up to 2 − b/l times a·T in all.
 //! - *Sharp turns.* A ramp before or after a turn φ has 2·sin²(φ/2) of its change of velocity in common
@@ -39,7 +39,8 @@
 //! shows the little that it changes.
 //!
 //! **Stops.** At a stop the speed is 0, whatever the directions before and after it: the acceleration is
-//! within the limit at every moment, and so is its mean. A stop is no turn.
+//! within the limit at every moment, and so is its mean. A stop is no turn, and ends clusters and runs: the
+//! speed at turns before it tells nothing of the speed at those after it.
 
 use super::cluster::{CLUSTER, Cluster, Clusters, SHARP};
 use super::corner::length;
@@ -158,7 +159,7 @@ impl Stretch<'_> {
             let Some((other, next)) = self.turns.after(ahead, CLUSTER * way) else {
                 break;
             };
-            if other.first - to > gap {
+            if other.rested || other.first - to > gap {
                 break;
             }
             if comparable(&other, &last) {
@@ -166,8 +167,8 @@ impl Stretch<'_> {
             }
             ahead = next;
         }
-        let (mut back, mut last) = (at, cluster.turn);
-        while to - from < long {
+        let (mut back, mut last, mut rested) = (at, cluster.turn, cluster.rested);
+        while to - from < long && !rested {
             let Some((other, start)) = self.turns.before(back, CLUSTER * way) else {
                 break;
             };
@@ -177,7 +178,7 @@ impl Stretch<'_> {
             if comparable(&other, &last) {
                 (from, last) = (other.first, other.turn);
             }
-            back = start;
+            (back, rested) = (start, other.rested);
         }
         to - from >= long
     }
@@ -230,6 +231,10 @@ mod tests {
         for (s, x, y) in path {
             turns.pass(s, &[0.0; 3], &[x, y, 0.0]);
         }
+        class_of(&turns)
+    }
+
+    fn class_of(turns: &Clusters) -> Class {
         let mut samples = Kept::new(8.0 * T, 128);
         for k in 0..=32 {
             let t = f64::from(k) * T / 16.0;
@@ -238,7 +243,7 @@ mod tests {
         // A turn of 1 changes the speed by a·T.
         let (axis, limit, span) = (1, 1.0 / T / T, T);
         Stretch {
-            turns: &turns,
+            turns,
             samples: &samples,
             measured: &Measured { axis, limit, span },
         }
@@ -289,6 +294,22 @@ mod tests {
         assert_eq!(class_of_y(close.into_iter()), Class::Close);
         let apart = [(0.7, 0.4, 0.0), (1.1, 0.0, 0.4), (1.5, 0.4, 0.0)];
         assert_eq!(class_of_y(apart.into_iter()), Class::Corner);
+    }
+
+    // A bend before a stop makes no bend of a turn after it, nor the other way round.
+    #[test]
+    fn a_rest_ends_a_run() {
+        for (rest, expected) in [(0, Class::Bend), (1, Class::Corner), (14, Class::Corner)] {
+            let mut turns = Clusters::new(T);
+            for k in 0..15 {
+                if k == rest {
+                    turns.rest();
+                }
+                let turn = [0.0, 0.1, 0.0];
+                turns.pass(0.3 + 0.1 * f64::from(k), &[0.0; 3], &turn);
+            }
+            assert_eq!(class_of(&turns), expected, "{rest}");
+        }
     }
 
     // A corner rounded by chords of 1/200 of l, and one in the to and fro of rounded coordinates.
