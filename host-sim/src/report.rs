@@ -1,5 +1,17 @@
-//! The report: one page that holds a run's summary, checks, lost time and pictures, and asks the
-//! network for nothing.
+//! The report: one page that holds a run's summary, checks, slow places, settings' worth and
+//! pictures, and asks the network for nothing.
+//!
+//! ```
+//! use spokeshave_sim::report::{ReportData, page};
+//! let html = page(&ReportData {
+//!     program: "a < b.nc".into(),
+//!     machine: "bench router".into(),
+//!     cautions: vec!["Run a new program in the air first.".into()],
+//!     ..ReportData::default()
+//! });
+//! assert!(html.contains("<h1>a &lt; b.nc on bench router</h1>"));
+//! assert!(html.contains("Before you cut") && !html.contains("Checks"));
+//! ```
 
 mod data;
 mod pictures;
@@ -100,7 +112,12 @@ fn sections(data: &ReportData) -> Vec<(&'static str, &'static str, Markup)> {
             checks(&data.checks),
         ),
         (no_places, "places", "Where it slows", places(&data.places)),
-        (no_worth, "worth", "What the settings are worth", worth(data)),
+        (
+            no_worth,
+            "worth",
+            "What the settings are worth",
+            worth(data),
+        ),
         (no_axes, "axes", "Axes", of_axes),
     ];
     let shown = all.into_iter().filter(|(is_empty, ..)| !is_empty);

@@ -54,7 +54,10 @@ fn buttons() -> Markup {
 fn table(data: &PlacesData) -> Markup {
     let share = |seconds: f64| {
         let whole = data.job_time_s;
-        format!("{:.2} %", 100.0 * if whole > 0.0 { seconds / whole } else { 0.0 })
+        format!(
+            "{:.2} %",
+            100.0 * if whole > 0.0 { seconds / whole } else { 0.0 }
+        )
     };
     let sum = |name: &str, seconds: f64| {
         html! {

@@ -126,7 +126,14 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     if let (Some(mut staging), Some(mut told)) = (staging, told) {
         told.job.join(&asked);
         let worth = settings_worth::find(&machine, path, &settings, &summary, items)?;
-        present::write(&summary, &told, worth, &machine, arguments.png, &mut staging)?;
+        present::write(
+            &summary,
+            &told,
+            worth,
+            &machine,
+            arguments.png,
+            &mut staging,
+        )?;
         staging.finish()?;
     }
     Ok(summary)

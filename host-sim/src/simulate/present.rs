@@ -11,9 +11,7 @@ use crate::output::staging::Staging;
 use crate::places::rows;
 use crate::plots::{self, Labels, Picture};
 use crate::recording::Recording;
-use crate::report::{
-    AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData, page, pictures,
-};
+use crate::report::{AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData, page, pictures};
 use crate::summary::Summary;
 use crate::terminal::{NOT_CHECKED, check_limit, check_name, check_worst, overview_rows, verdict};
 use crate::worth::Worth;

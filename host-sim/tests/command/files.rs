@@ -101,7 +101,11 @@ fn every_figure_of_the_report_is_inside() {
         let is = |node: roxmltree::Node| {
             node.tag_name().name() == "svg" && node.attribute("aria-label") == Some(figure)
         };
-        assert_eq!(tree.descendants().filter(|node| is(*node)).count(), 1, "{figure}");
+        assert_eq!(
+            tree.descendants().filter(|node| is(*node)).count(),
+            1,
+            "{figure}"
+        );
     }
 }
 

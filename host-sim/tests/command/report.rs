@@ -38,9 +38,14 @@ fn each_check_stands_with_its_verdict_and_place() {
     let rows = page.table("Table of checks");
     assert_eq!(rows.len(), 1 + checks.len());
     for (row, check) in rows[1..].iter().zip(checks) {
-        assert!(row[0].starts_with(check["name"].as_str().unwrap()), "{row:?}");
+        assert!(
+            row[0].starts_with(check["name"].as_str().unwrap()),
+            "{row:?}"
+        );
         assert!(["✓ pass", "not measured"].contains(&&*row[1]), "{row:?}");
-        let line = check["line"].as_u64().map_or("–".into(), |line| line.to_string());
+        let line = check["line"]
+            .as_u64()
+            .map_or("–".into(), |line| line.to_string());
         assert_eq!(row[5], line);
         let at = |axis: &str| check["position_mm"][axis].as_f64();
         let place = at("x").map_or("–".into(), |x| {
@@ -67,8 +72,14 @@ fn each_slow_place_stands_with_its_reason_and_is_marked_on_both_pictures() {
         assert_eq!(row[0], place["number"].to_string());
         assert_eq!(row[1], place["line"].to_string());
         assert!(row[2].starts_with(&format!("{lost_s:.3}|")), "{row:?}");
-        assert!(row[3].starts_with(place["why"].as_str().unwrap()), "{row:?}");
-        assert!(row[3].contains(&format!("at x {:.2}, y", place["position_mm"]["x"].as_f64().unwrap())));
+        assert!(
+            row[3].starts_with(place["why"].as_str().unwrap()),
+            "{row:?}"
+        );
+        assert!(row[3].contains(&format!(
+            "at x {:.2}, y",
+            place["position_mm"]["x"].as_f64().unwrap()
+        )));
         for picture in ["on the path", "on the speed plot"] {
             let label = format!(
                 "Place {} {picture}: line {}, {lost_s:.3} s lost",
@@ -83,7 +94,11 @@ fn each_slow_place_stands_with_its_reason_and_is_marked_on_both_pictures() {
 /// rounding with it.
 #[test]
 fn parts_of_the_job_and_places_add_up() {
-    for program in ["tests/programs/coastline.nc", "docs/demo/leaf.nc", "docs/demo/tray.nc"] {
+    for program in [
+        "tests/programs/coastline.nc",
+        "docs/demo/leaf.nc",
+        "docs/demo/tray.nc",
+    ] {
         let (shop, page) = real(program);
         let summary = shop.json("out/summary.json");
         let job_s = summary["job_time_s"].as_f64().unwrap();
@@ -97,17 +112,25 @@ fn parts_of_the_job_and_places_add_up() {
         assert!((number(&all[3]) - job_s).abs() <= 0.0005 + 1e-9, "{all:?}");
 
         let rows = page.table("Table of slow places");
-        let places = rows[1..].iter().filter(|row| row.len() == 4 && !row[0].is_empty());
+        let places = rows[1..]
+            .iter()
+            .filter(|row| row.len() == 4 && !row[0].is_empty());
         let foot: Vec<&Vec<String>> = rows[1..].iter().filter(|row| row[0].is_empty()).collect();
         let (shown, foot) = foot.split_first().unwrap();
         let (all, others) = foot.split_last().unwrap();
         let costs: Vec<f64> = places.map(|row| number(&row[2])).collect();
         let slack = 0.0005 * (costs.len() + 1) as f64;
-        assert!((costs.iter().sum::<f64>() - number(&shown[1])).abs() <= slack, "{program}");
+        assert!(
+            (costs.iter().sum::<f64>() - number(&shown[1])).abs() <= slack,
+            "{program}"
+        );
         let sum = number(&shown[1]) + others.iter().map(|row| number(&row[1])).sum::<f64>();
         // Rounding is left out where it is less than 0.5 ms.
         let slack = 0.0005 * (others.len() + 3) as f64;
-        assert!((sum - lost_s).abs() <= slack, "{program}: {sum} of {lost_s}");
+        assert!(
+            (sum - lost_s).abs() <= slack,
+            "{program}: {sum} of {lost_s}"
+        );
         assert!((number(&all[1]) - lost_s).abs() <= 0.0005 + 1e-9, "{all:?}");
     }
 }
@@ -123,7 +146,10 @@ fn the_worth_of_settings_is_that_of_the_command() {
     assert_eq!(rows.len(), 1 + settings.len());
     let least_s = worth["least_change_s"].as_f64().unwrap();
     for (row, setting) in rows[1..].iter().zip(settings) {
-        assert!(row[0].starts_with(setting["name"].as_str().unwrap()), "{row:?}");
+        assert!(
+            row[0].starts_with(setting["name"].as_str().unwrap()),
+            "{row:?}"
+        );
         for (cell, change) in [(&row[2], &setting["less"]), (&row[3], &setting["more"])] {
             let seconds = change["change_s"].as_f64().unwrap();
             if seconds.abs() < least_s {
@@ -147,7 +173,10 @@ fn a_program_too_long_to_keep_says_why_worth_is_left_out() {
     }
     shop.pass(&text, &[]);
     let page = Page::new(&shop.text("out/report.html")).text();
-    assert!(page.contains("moves and rests, more than 50000"), "the bound is told");
+    assert!(
+        page.contains("moves and rests, more than 50000"),
+        "the bound is told"
+    );
     assert!(!page.contains("10 % less"));
 }
 
@@ -158,12 +187,17 @@ fn nothing_comes_from_elsewhere() {
     let html = shop.text("out/report.html");
     // The name of the SVG language is no address that is fetched.
     let html = html.replace("http://www.w3.org/2000/svg", "");
-    for word in ["http:", "https:", "//www", "src=", "srcset", "@import", "url(", "<link", "fetch(", "import("] {
+    for word in [
+        "http:", "https:", "//www", "src=", "srcset", "@import", "url(", "<link", "fetch(",
+        "import(",
+    ] {
         assert!(!html.contains(word), "{word}");
     }
     assert_eq!(html.matches("<script").count(), 1);
     // What the page may do at most, held by the browser: nothing from any address.
-    assert!(html.contains("default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'"));
+    assert!(
+        html.contains("default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'")
+    );
 }
 
 #[test]

@@ -8,7 +8,12 @@ use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
 /// Browsers that can print the document after its scripts have run.
-const BROWSERS: [&str; 4] = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable"];
+const BROWSERS: [&str; 4] = [
+    "chromium",
+    "chromium-browser",
+    "google-chrome",
+    "google-chrome-stable",
+];
 
 /// Long enough for a slow machine; a browser that hangs must not hang the tests.
 const PATIENCE: Duration = Duration::from_secs(120);
@@ -16,7 +21,9 @@ const PATIENCE: Duration = Duration::from_secs(120);
 fn browser() -> Option<PathBuf> {
     let path = std::env::var_os("PATH")?;
     let folders: Vec<PathBuf> = std::env::split_paths(&path).collect();
-    let files = BROWSERS.iter().flat_map(|name| folders.iter().map(move |folder| folder.join(name)));
+    let files = BROWSERS
+        .iter()
+        .flat_map(|name| folders.iter().map(move |folder| folder.join(name)));
     files.into_iter().find(|file| file.is_file())
 }
 
@@ -82,7 +89,10 @@ fn found(browser: &Path, shop: &Workshop, page: &str, width: u32) -> Value {
     let result = dom.split_once("<pre id=\"result\">").map(|(_, rest)| rest);
     let result = result.and_then(|rest| rest.split_once("</pre>"));
     let (result, _) = result.unwrap_or_else(|| panic!("no result: {} bytes", dom.len()));
-    let result = result.replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&");
+    let result = result
+        .replace("&lt;", "<")
+        .replace("&gt;", ">")
+        .replace("&amp;", "&");
     serde_json::from_str(&result).unwrap()
 }
 
