@@ -30,10 +30,11 @@ use tables::{axes, checks, summary};
 use time_tables::{job, reasons};
 use worth_table::worth;
 
-/// Zooms the path, and ties the pictures to the table. Without it the page still shows all.
-const SCRIPTS: [&str; 2] = [
+/// Zooms the path, ties the pictures to the table, and says where there is more at the side. Without it the page still shows all.
+const SCRIPTS: [&str; 3] = [
     include_str!("report/path_view.js"),
     include_str!("report/places.js"),
+    include_str!("report/scroll.js"),
 ];
 
 /// The page.

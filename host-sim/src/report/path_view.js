@@ -5,15 +5,19 @@ function spread(picture) {
   const AWAY = 17;
   const box = picture.querySelector(".box");
   const [width, height] = [box.clientWidth, box.clientHeight];
-  const tries = [[0, 0]];
-  for (let ring = 1; ring <= 6; ring += 1) {
+  // Close by, a mark stands beside its spot, so that the path there can be seen.
+  const near = picture.classList.contains("near");
+  const tries = near ? [] : [[0, 0]];
+  for (let ring = near ? 2 : 1; ring <= 6; ring += 1) {
     for (let turn = 0; turn < 8 * ring; turn += 1) {
       // Upwards first: below the start stand its words.
-      const angle = (-2 * Math.PI * turn) / (8 * ring);
+      const angle = -(2 * Math.PI * (turn + 0.5)) / (8 * ring);
       tries.push([ring * AWAY * Math.cos(angle), ring * AWAY * Math.sin(angle)]);
     }
   }
   const placed = [];
+  // Too narrow for numbers: the style sheet makes dots of them.
+  const dots = picture.id === "speed" && width < 400;
   for (const mark of picture.querySelectorAll(".mark:not(.off)")) {
     const at = mark.querySelector(".at");
     const [x, y] = [part(at, "x", width), part(at, "y", height)];
@@ -22,7 +26,7 @@ function spread(picture) {
     const spots = tries.map(([dx, dy]) => [start[0] + dx, start[1] + dy]);
     const free = ([a, b]) => inside(a, width) === a && inside(b, height) === b
       && placed.every(([c, d]) => Math.hypot(a - c, b - d) >= AWAY - 1);
-    const spot = spots.find(free) ?? start;
+    const spot = dots ? [x, y] : spots.find(free) ?? spots[0];
     placed.push(spot);
     setPin(at, spot[0] - x, spot[1] - y);
   }
@@ -72,7 +76,7 @@ function pathView(picture, buttons) {
     picture.classList.toggle("near", times > 8);
     // One finger scrolls the page, until there is something to move here.
     box.style.touchAction = times > 1.001 ? "none" : "pan-x pan-y";
-    shown.textContent = times > 1.001 ? `${times.toFixed(1)} times` : "";
+    shown.textContent = times > 1.001 ? `${times.toFixed(times < 10 ? 1 : 0)}×` : "";
     fit();
   }
 

@@ -45,7 +45,7 @@ fn buttons() -> Markup {
             @for (act, sign, name) in all {
                 button type="button" data-act=(act) aria-label=(name) title=(name) aria-controls="path" { (sign) }
             }
-            button type="button" data-act="all" title="Show the whole path" aria-controls="path" { "whole path" }
+            button type="button" data-act="all" title="Show the whole path" aria-controls="path" { "whole" }
             output aria-live="polite" {}
         }
     }

@@ -19,7 +19,7 @@ fn tables(worth: &Worth) -> Markup {
         p.note { "The change in job time for a tenth more and a tenth less of each number, each found by planning the "
             "whole program again. “all” stands for the three axes together: where two hold the same moves, one "
             "alone shows nothing." }
-        (rows("Table of settings", ["Setting", "Now", "10 % less", "10 % more", "Of the job, for more"], 1, &setting_rows(worth)))
+        (rows("Table of settings", ["Setting", "Now", "10 % less", "10 % more", "of the job"], 1, &setting_rows(worth)))
         @for remark in remarks(worth) { p.note { (words(&remark)) } }
         h3 { "Look-ahead" }
         p.note { "What a shorter queue of moves costs, and what it takes of the controller's memory." }
