@@ -1,9 +1,8 @@
 // Says of what is wider than the page that there is more at the side.
-{
-  const watch = new ResizeObserver((entries) => {
-    for (const { target } of entries) {
-      target.classList.toggle("wider", target.scrollWidth > target.clientWidth + 1);
-    }
-  });
-  for (const region of document.querySelectorAll(".scroll")) watch.observe(region);
+function sayWider() {
+  for (const region of document.querySelectorAll(".scroll")) {
+    region.classList.toggle("wider", region.scrollWidth > region.clientWidth + 1);
+  }
 }
+addEventListener("resize", sayWider);
+sayWider();
