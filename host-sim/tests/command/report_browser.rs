@@ -72,13 +72,23 @@ const BEFORE: &str = "<script>\
     addEventListener('error', (event) => errors.push(event.message));\
     console.error = (...all) => errors.push(all.join(' '));\
     </script>";
-const AFTER: &str = include_str!("report_browser.js");
+const READER: &str = include_str!("report_browser.js");
+/// For pages with too little on them for a reader's tour.
+const SMALL: &str = "{\
+    const { scrollWidth } = document.documentElement;\
+    const result = parent.document.createElement('pre');\
+    result.id = 'result';\
+    result.textContent = JSON.stringify({\
+        errors, width: scrollWidth <= innerWidth ? [] : [scrollWidth]\
+    });\
+    parent.document.body.append(result);\
+    }";
 
-/// What the hook in `page` finds, in a frame `width` wide: windows cannot be that narrow.
-fn found(browser: &Path, shop: &Workshop, page: &str, width: u32) -> Value {
+/// What the `hook` in `page` finds, in a frame `width` wide: windows cannot be that narrow.
+fn found(browser: &Path, shop: &Workshop, page: &str, hook: &str, width: u32) -> Value {
     let hooked = page
         .replacen("<head>", &format!("<head>{BEFORE}"), 1)
-        .replacen("</body>", &format!("<script>{AFTER}</script></body>"), 1);
+        .replacen("</body>", &format!("<script>{hook}</script></body>"), 1);
     let inside = hooked.replace('&', "&amp;").replace('"', "&quot;");
     let frame = format!(
         "<!DOCTYPE html><title>frame</title><body style=\"margin:0\">\
@@ -96,10 +106,13 @@ fn found(browser: &Path, shop: &Workshop, page: &str, width: u32) -> Value {
     serde_json::from_str(&result).unwrap()
 }
 
-/// Every finding of the hook is a list of complaints.
-fn assert_no_complaints(found: &Value, what: &str) {
+/// What the reader's tour is about, in `report_browser.js`.
+const SUBJECTS: usize = 17;
+
+/// Every finding of the hook is a list of complaints; there are at least so many `subjects`.
+fn assert_no_complaints(found: &Value, subjects: usize, what: &str) {
     let found = found.as_object().unwrap();
-    assert!(found.len() >= 8, "{what}: {found:?}");
+    assert!(found.len() >= subjects, "{what}: {found:?}");
     for (name, complaints) in found {
         assert_eq!(complaints, &serde_json::json!([]), "{what}: {name}");
     }
@@ -120,7 +133,11 @@ fn mouse_and_keyboard_work_and_all_can_be_read_at_any_width() {
         let page = shop.text("out/report.html");
         for width in [360, 800, 1400] {
             let what = format!("{program} at {width}");
-            assert_no_complaints(&found(&browser, &shop, &page, width), &what);
+            assert_no_complaints(
+                &found(&browser, &shop, &page, READER, width),
+                SUBJECTS,
+                &what,
+            );
         }
         // Dark, whatever the system prefers.
         let dark = page
@@ -128,7 +145,29 @@ fn mouse_and_keyboard_work_and_all_can_be_read_at_any_width() {
             .replace("(prefers-color-scheme:dark)", "(min-width: 1px)");
         assert_ne!(dark, page);
         let what = format!("{program}, dark");
-        assert_no_complaints(&found(&browser, &shop, &dark, 800), &what);
+        assert_no_complaints(&found(&browser, &shop, &dark, READER, 800), SUBJECTS, &what);
+        std::fs::remove_dir_all(shop.path("out")).unwrap();
+    }
+}
+
+#[test]
+fn pages_of_small_programs_run_without_errors() {
+    let Some(browser) = browser() else {
+        println!("not tested: none of {BROWSERS:?} is installed");
+        return;
+    };
+    let shop = Workshop::new();
+    for (program, what) in [
+        ("M2\n", "nothing"),
+        ("G4 P1\nM2\n", "a dwell alone"),
+        ("G0 X10\nM2\n", "a rapid alone"),
+        ("G1 Z-5 F300\nG1 Z5\nM2\n", "z alone"),
+        ("G1 X0.001 F300\nM2\n", "a move below a step"),
+    ] {
+        shop.pass(program, &[]);
+        let page = shop.text("out/report.html");
+        let found = found(&browser, &shop, &page, SMALL, 360);
+        assert_no_complaints(&found, 2, what);
         std::fs::remove_dir_all(shop.path("out")).unwrap();
     }
 }
