@@ -210,6 +210,15 @@ impl<const N: usize> Bends<N> {
         all
     }
 
+    /// The most v² at a turn between two chords, whatever vertices it has: by the law for a stretch of
+    /// no length. The corner rule knows the vertices alone, however close they lie.
+    fn one_turn(&self, old: &Chord<N>, new: &Chord<N>) -> f32 {
+        let turned = change(&old.way, &new.way);
+        let (share, _) = self.accelerations.share(&turned);
+        // As below, without a way between.
+        CLOSE_PAIR * CLOSE_PAIR * self.window / (share * sqrt(square(&turned)))
+    }
+
     /// The most v² at the two newest turns, of which both may fall in one T: their change of velocity
     /// together is held to [`CLOSE_PAIR`] to [`PAIR`] of A·T, unless the way between takes T.
     fn pair(&self) -> f32 {
@@ -288,6 +297,7 @@ impl<const N: usize> Bends<N> {
         let flat = old.length - spread - old.turn.spread;
         let (way, before) = (new.way, old.way);
         let fastest = new.fastest.max(old.fastest);
+        let alone = self.one_turn(old, new);
         let pair = self.pair();
         // Where the old turn's end is this one's beginning, it has been tried.
         let tried = flat <= 1e-3 * old.length;
@@ -296,7 +306,7 @@ impl<const N: usize> Bends<N> {
                 spread,
                 both,
                 met: [false; 2],
-                most: pair,
+                most: alone.min(pair),
                 ..Turn::NONE
             };
         }
