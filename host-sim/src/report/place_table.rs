@@ -80,7 +80,8 @@ fn table(data: &PlacesData) -> Markup {
                 tfoot {
                     (sum(&format!("the {} above", data.rows.len()), shown))
                     @for other in &data.others {
-                        (sum(&format!("{} others: {}", other.places, other.words), other.lost_s))
+                        @let others = if other.places == 1 { "other" } else { "others" };
+                        (sum(&format!("{} {others}: {}", other.places, other.words), other.lost_s))
                     }
                     @if data.rounding_s.abs() >= 0.0005 { (sum("rounding", data.rounding_s)) }
                     (sum("all time lost", data.lost_s))
