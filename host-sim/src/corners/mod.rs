@@ -6,6 +6,8 @@ mod slow;
 mod text;
 
 pub use arguments::{Corners, EXAMPLE};
+pub(crate) use slow::slow;
+pub(crate) use text::open_parts;
 pub use text::text;
 
 use crate::check::Piece;

@@ -1,13 +1,12 @@
-//! What `corners` says on the terminal of cutting that is slower than asked for.
+//! What is said of cutting that is slower than asked for.
 
 use super::text::share;
-use crate::layout::prose;
 use crate::slow_cutting::{Amount, Rubbing, SlowCutting};
 use crate::summary::duration;
 use crate::terminal::figure;
 
-/// The slow part of the cutting, and where the bit rubs.
-pub(super) fn slow(slow: &SlowCutting) -> String {
+/// The slow part of the cutting, and where the bit rubs: a sentence or more a line.
+pub(crate) fn slow(slow: &SlowCutting) -> String {
     if slow.cutting.time_s == 0.0 {
         return "Nothing is cut: no move is at a feed.\n".into();
     }
@@ -19,7 +18,7 @@ pub(super) fn slow(slow: &SlowCutting) -> String {
     if let Some(rubbing) = &slow.rubbing {
         text += &rubs(rubbing);
     }
-    text.lines().map(|line| prose(line, "")).collect()
+    text
 }
 
 /// A part of the path with its shares, as `12.0 mm (3.1 %) and 2.00 s (5.0 %)`.

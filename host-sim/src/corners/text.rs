@@ -2,6 +2,7 @@
 
 use super::Answer;
 use super::slow::slow;
+use crate::job_time::PartTime;
 use crate::layout::{prose, table};
 use crate::places::{Row, angle, length};
 use crate::summary::duration;
@@ -16,7 +17,8 @@ pub fn text(answer: &Answer) -> String {
     }
     parts.push(sums(answer));
     parts.push(job(answer));
-    parts.push(slow(&answer.slow_cutting));
+    let slow = slow(&answer.slow_cutting);
+    parts.push(slow.lines().map(|line| prose(line, "")).collect());
     parts.join("\n")
 }
 
@@ -230,19 +232,24 @@ fn job(answer: &Answer) -> String {
         all(answer.lost_s),
     ]);
     let mut text = table.lines();
-    let open: Vec<&str> = answer
-        .job
+    if let Some(note) = open_parts(&answer.job) {
+        text += &prose(&note, "");
+    }
+    text
+}
+
+/// What the job time leaves out, in a sentence, where there is anything.
+pub(crate) fn open_parts(parts: &[PartTime]) -> Option<String> {
+    let open: Vec<&str> = parts
         .iter()
         .filter(|part| part.part.is_open())
         .map(|part| part.part.name())
         .collect();
-    if !open.is_empty() {
-        let open = format!(
+    (!open.is_empty()).then(|| {
+        format!(
             "Not in the job time: how long the {} take, which the program does not say. A G4 for \
              the spindle counts as a dwell.",
             open.join(" and the ")
-        );
-        text += &prose(&open, "");
-    }
-    text
+        )
+    })
 }

@@ -1,6 +1,6 @@
 //! The worth of settings on the terminal.
 
-use super::{Change, QueueTable, SettingWorth, Worth};
+use super::{Change, QueueCost, QueueTable, SettingWorth, Worth};
 use crate::layout::{prose, table};
 use crate::setting::Setting;
 use crate::summary::duration;
@@ -21,47 +21,69 @@ pub fn text(worth: &Worth) -> String {
     );
     text += "\n";
     text += &settings(worth);
-    for each in &worth.settings {
-        for change in [&each.less, &each.more] {
-            if let Some(cause) = &change.refused {
-                let value = each.setting.show(change.value);
-                let refused = format!("Refused: `{}` at {value}: {cause}.", each.name);
-                text += &prose(&refused, "  ");
-            }
-        }
-    }
-    text += &format!(
-        "A dash is a change below {}: 1 ms or 0.001 % of the job, whichever is more.\n",
-        milliseconds(worth.least_change_s)
-    );
-    if !worth.change_nothing.is_empty() {
-        let names = worth.change_nothing.join(", ");
-        text += &prose(&format!("These change nothing here: {names}."), "  ");
+    for remark in remarks(worth) {
+        text += &prose(&remark, "");
     }
     text += "\n";
     text += &queues(&worth.look_ahead);
     text + "\n" + &prose(&worth.advice, "")
 }
 
+/// What is to say beside the table of settings: what was refused, what a dash means, what changes
+/// nothing.
+pub(crate) fn remarks(worth: &Worth) -> Vec<String> {
+    let changes = worth
+        .settings
+        .iter()
+        .flat_map(|each| [(each, &each.less), (each, &each.more)]);
+    let mut remarks: Vec<String> = changes
+        .filter_map(|(each, change)| {
+            let cause = change.refused.as_ref()?;
+            let value = each.setting.show(change.value);
+            Some(format!("Refused: `{}` at {value}: {cause}.", each.name))
+        })
+        .collect();
+    remarks.push(format!(
+        "A dash is a change below {}: 1 ms or 0.001 % of the job, whichever is more.",
+        milliseconds(worth.least_change_s)
+    ));
+    if !worth.change_nothing.is_empty() {
+        remarks.push(format!(
+            "These change nothing here: {}.",
+            worth.change_nothing.join(", ")
+        ));
+    }
+    remarks
+}
+
 fn settings(worth: &Worth) -> String {
     let header = ["setting", "now", "10 % less", "10 % more", "share"];
     let mut table = table(&header, &[1, 2, 3, 4]);
-    for each in &worth.settings {
-        let share = match each.more.change_s {
-            Some(seconds) if seconds.abs() >= worth.least_change_s => {
-                share(100.0 * seconds / worth.job_time_s)
-            }
-            _ => String::new(),
-        };
-        table.add_row([
+    for row in setting_rows(worth) {
+        table.add_row(row);
+    }
+    table.lines()
+}
+
+/// The table of settings: name, value, with a tenth less, with a tenth more, and that as a part of
+/// the job.
+pub(crate) fn setting_rows(worth: &Worth) -> Vec<[String; 5]> {
+    let part = |each: &SettingWorth| match each.more.change_s {
+        Some(seconds) if seconds.abs() >= worth.least_change_s => {
+            share(100.0 * seconds / worth.job_time_s)
+        }
+        _ => String::new(),
+    };
+    let row = |each: &SettingWorth| {
+        [
             name(each),
             each.setting.show(each.value),
             change(&each.less, worth.least_change_s),
             change(&each.more, worth.least_change_s),
-            share,
-        ]);
-    }
-    table.lines()
+            part(each),
+        ]
+    };
+    worth.settings.iter().map(row).collect()
 }
 
 fn name(each: &SettingWorth) -> String {
@@ -110,21 +132,8 @@ fn queues(of: &QueueTable) -> String {
         "planner, bytes",
     ];
     let mut table = table(&header, &[0, 1, 2, 3]);
-    let last = of.queues.len() - 1;
-    for (index, queue) in of.queues.iter().enumerate() {
-        let (moves, cost) = if index == last {
-            (format!("{}, as endless", queue.moves), String::new())
-        } else if queue.cost_s.abs() < 5e-4 {
-            (queue.moves.to_string(), "–".into())
-        } else {
-            (queue.moves.to_string(), signed(queue.cost_s))
-        };
-        table.add_row([
-            moves,
-            duration(queue.job_time_s),
-            cost,
-            queue.planner_bytes.to_string(),
-        ]);
+    for row in queue_rows(of) {
+        table.add_row(row);
     }
     format!(
         "What the look-ahead queue costs against an endless one:\n{}Each move in the queue takes \
@@ -132,4 +141,21 @@ fn queues(of: &QueueTable) -> String {
         table.lines(),
         of.bytes_a_move
     )
+}
+
+/// The table of look-ahead queues: moves, job time, what it costs, bytes.
+pub(crate) fn queue_rows(of: &QueueTable) -> Vec<[String; 4]> {
+    let last = of.queues.len() - 1;
+    let row = |(index, queue): (usize, &QueueCost)| {
+        let (moves, cost) = if index == last {
+            (format!("{}, as endless", queue.moves), String::new())
+        } else if queue.cost_s.abs() < 5e-4 {
+            (queue.moves.to_string(), "–".into())
+        } else {
+            (queue.moves.to_string(), signed(queue.cost_s))
+        };
+        let time = duration(queue.job_time_s);
+        [moves, time, cost, queue.planner_bytes.to_string()]
+    };
+    of.queues.iter().enumerate().map(row).collect()
 }
