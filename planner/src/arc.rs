@@ -115,13 +115,11 @@ impl<const N: usize> Arc<N> {
             return Err(ArcError::Tolerance);
         }
         let extra = turns.checked_sub(1).ok_or(ArcError::NoTurns)?;
-        let spoke = |point: &Point<N>| {
-            [
-                point[first].mm() - centre[0].mm(),
-                point[second].mm() - centre[1].mm(),
-            ]
+        let spoke = |point: &Point<N>| match (point.get(first), point.get(second)) {
+            (Some(x), Some(y)) => Ok([x.mm() - centre[0].mm(), y.mm() - centre[1].mm()]),
+            _ => Err(ArcError::Plane),
         };
-        let (start, end) = (spoke(&from), spoke(&to));
+        let (start, end) = (spoke(&from)?, spoke(&to)?);
         let square = |v: [f64; 2]| v[0] * v[0] + v[1] * v[1];
         if square(start) == 0.0 || square(end) == 0.0 {
             return Err(ArcError::NoRadius);

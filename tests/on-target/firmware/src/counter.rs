@@ -13,7 +13,7 @@ use cortex_m::peripheral::syst::SystClkSource;
 /// What the timer counts from, down to 0 and again.
 const TOP: u32 = 0x00ff_ffff;
 /// Instructions whose ticks are counted to know the rate.
-const KNOWN: u32 = 1000;
+const KNOWN: u32 = 20_000;
 
 /// Counts what a call executes.
 pub struct Counter {
@@ -35,13 +35,15 @@ impl Counter {
         for _ in 0..2 {
             counter.own = counter.ticks(|| ()).1;
         }
-        counter.known = counter.ticks(two_thousand).1 - counter.ticks(thousand).1;
+        // As a difference, so that calls and returns do not count.
+        let longer = counter.ticks(|| spin(KNOWN)).1;
+        counter.known = longer - counter.ticks(|| spin(KNOWN / 2)).1;
         counter
     }
 
     /// Ticks of a thousand instructions.
     pub fn rate(&self) -> u32 {
-        self.known * (1000 / KNOWN)
+        self.known / (KNOWN / 1000)
     }
 
     fn ticks<T>(&self, call: impl FnOnce() -> T) -> (T, u32) {
@@ -62,18 +64,19 @@ impl Counter {
     }
 }
 
-/// A thousand instructions, the call and the return.
+/// Executes two instructions so many times.
 #[inline(never)]
-fn thousand() {
-    // SAFETY: instructions that do nothing.
-    unsafe { core::arch::asm!(".rept 1000", "nop", ".endr", options(nomem, nostack)) }
-}
-
-/// A thousand more.
-#[inline(never)]
-fn two_thousand() {
-    // SAFETY: as above.
-    unsafe { core::arch::asm!(".rept 2000", "nop", ".endr", options(nomem, nostack)) }
+fn spin(times: u32) {
+    // SAFETY: counts a register down to 0.
+    unsafe {
+        core::arch::asm!(
+            "2:",
+            "subs {0}, {0}, #1",
+            "bne 2b",
+            inout(reg) times => _,
+            options(nomem, nostack),
+        );
+    }
 }
 
 /// How many, their sum and the largest of counts.

@@ -4,3 +4,4 @@
 pub mod counter;
 pub mod host;
 pub mod jobs;
+pub mod stack;

@@ -9,6 +9,7 @@ use heapless::spsc::{Consumer, Producer, Queue};
 use on_target_firmware::counter::{Counter, Sum};
 use on_target_firmware::host::{Output, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
+use on_target_firmware::stack::depth;
 use on_target_jobs::{AXES, Feeder, Generator, Head, LookAhead, Planner, Refused};
 use spokeshave::{Event, Ramp};
 
@@ -33,6 +34,8 @@ struct Counts {
     push: Sum,
     /// A ramp out of the planner.
     ramp: Sum,
+    /// Stack of a pulse event, bytes.
+    stack: usize,
 }
 
 #[entry]
@@ -52,6 +55,10 @@ fn main() -> ! {
             let _ = writeln!(output, "{name}: refused: {why:?}");
         }
     }
+    // One job is enough: it has curves, rests and all axes, and which ways an event takes is the same
+    // in all.
+    let (_, table) = JOBS[JOBS.len() - 1];
+    good &= stack(table, &mut counts.stack).is_ok();
     good &= tell(&mut output, &counter, &counts).is_ok();
     output.flush();
     end(good)
@@ -77,7 +84,7 @@ fn tell(output: &mut Output, counter: &Counter, counts: &Counts) -> core::fmt::R
     ] {
         writeln!(output, "size of {name}: {size}")?;
     }
-    Ok(())
+    writeln!(output, "stack of a pulse event: {}", counts.stack)
 }
 
 /// Main loop and interrupt by turns: the queue of ramps is filled before each event.
@@ -135,6 +142,27 @@ fn look_ahead(table: &[u8], counter: &Counter, sum: &mut Sum) -> Result<(), Refu
         sum.add(out + count);
     }
     Ok(())
+}
+
+/// The most stack that an event takes.
+fn stack(table: &[u8], most: &mut usize) -> Result<(), Refused> {
+    let mut queue = Ramps::new();
+    let (mut ramps, mut source) = queue.split();
+    let mut feeder = Feeder::<Planner>::new(table)?;
+    let start = Head::read(&mut { table }).ok_or(Refused::Table)?.start;
+    let mut pulses = Generator::new(feeder.plan.machine(), start);
+    loop {
+        while ramps.ready()
+            && let Some(ramp) = feeder.next_ramp()?
+        {
+            let _ = ramps.enqueue(ramp);
+        }
+        let (event, used) = depth(|| event(&mut pulses, &mut source));
+        if event == Event::Idle {
+            return Ok(());
+        }
+        *most = used.max(*most);
+    }
 }
 
 // Calls, as an interrupt makes them, so that what is counted stays between the readings.
