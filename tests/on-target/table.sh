@@ -12,6 +12,7 @@ pulse event that begins a ramp, mean|pulse event that begins a ramp|mean||
 stack of a pulse event, bytes|stack of a pulse event|only||
 move through the look-ahead, mean|move through the look-ahead|mean|3000|20000
 move through the look-ahead, worst|move through the look-ahead|worst||
+worst move that a search finds|worst move of a search|only||
 ramp out of the planner, mean|ramp out of the planner|mean||
 ramp out of the planner, worst|ramp out of the planner|worst||
 RAM: planner with 32 moves, bytes|size of planner with 32 moves|only|4096|4096

@@ -12,7 +12,8 @@ fn main() {
     };
     let from = format!("boards/{board}.x");
     let out = var("OUT_DIR").expect("cargo sets it");
-    std::fs::copy(&from, Path::new(&out).join("memory.x")).expect("the board's memory can be copied");
+    std::fs::copy(&from, Path::new(&out).join("memory.x"))
+        .expect("the board's memory can be copied");
     println!("cargo:rerun-if-changed={from}");
     println!("cargo:rustc-link-search={out}");
     println!("cargo:rustc-link-arg-bins=-Tlink.x");

@@ -41,7 +41,9 @@ fn main() -> Result<(), Box<dyn Error>> {
         let machine = machine_file::open(&project.join(machine))?;
         let program = project.join(program);
         let settings = Settings::for_machine(&machine);
-        let items: Vec<Item> = open(program, settings)?.take(items).collect::<Result<_, _>>()?;
+        let items: Vec<Item> = open(program, settings)?
+            .take(items)
+            .collect::<Result<_, _>>()?;
 
         let head = table::head(&machine)?;
         let table = table::table(&head, &items)?;
@@ -61,11 +63,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 }
 
 /// The pulses of the simulator.
-fn simulate(
-    machine: &Machine,
-    items: &[Item],
-    csv: impl Write,
-) -> Result<Tally, Box<dyn Error>> {
+fn simulate(machine: &Machine, items: &[Item], csv: impl Write) -> Result<Tally, Box<dyn Error>> {
     let mut sink = Pulses {
         csv,
         tally: Tally::default(),

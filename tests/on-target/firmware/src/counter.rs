@@ -60,7 +60,10 @@ impl Counter {
         let (made, ticks) = self.ticks(call);
         let ticks = u64::from(ticks.saturating_sub(self.own));
         let known = u64::from(self.known);
-        (made, ((ticks * u64::from(KNOWN) + known / 2) / known) as u32)
+        (
+            made,
+            ((ticks * u64::from(KNOWN) + known / 2) / known) as u32,
+        )
     }
 }
 

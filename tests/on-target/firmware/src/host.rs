@@ -4,7 +4,7 @@
 use core::fmt;
 use cortex_m_semihosting::debug::{EXIT_FAILURE, EXIT_SUCCESS, exit};
 use cortex_m_semihosting::hio::{HostStream, hstdout};
-use cortex_m_semihosting::syscall;
+use cortex_m_semihosting::syscall1;
 
 /// Standard output of the emulator, in pieces large enough that a call for each costs little.
 pub struct Output {
@@ -68,7 +68,7 @@ pub fn asked_for(word: &str) -> bool {
     let mut block = [text.as_mut_ptr() as usize, text.len()];
     // SAFETY: the host writes at most so many bytes to `text` and their number to `block`, and
     // both live until it is done.
-    let status = unsafe { syscall!(GET_CMDLINE, block.as_mut_ptr()) };
+    let status = unsafe { syscall1!(GET_CMDLINE, block.as_mut_ptr()) };
     let length = core::hint::black_box(&block)[1].min(text.len());
     let text = core::hint::black_box(&text);
     status == 0 && text[..length].split(|byte| *byte == b' ').next_back() == Some(word.as_bytes())

@@ -74,7 +74,11 @@ fn tell(output: &mut Output, counter: &Counter, counts: &Counts) -> core::fmt::R
         ("ramp out of the planner", &counts.ramp),
     ] {
         let (mean, worst) = (sum.mean(), sum.worst);
-        writeln!(output, "{name}: times {} mean {mean} worst {worst}", sum.times)?;
+        writeln!(
+            output,
+            "{name}: times {} mean {mean} worst {worst}",
+            sum.times
+        )?;
     }
     for (name, size) in [
         ("planner with 32 moves", size_of::<Planner>()),

@@ -128,7 +128,16 @@ fn arc(from: Point<AXES>, to: Point<AXES>) -> Option<Arc<AXES>> {
     };
     let centre = black_box([Coordinate::ZERO; 2]);
     let plane = black_box((0, 1));
-    Arc::new(from, to, plane, centre, turn, black_box(1), black_box(0.002)).ok()
+    Arc::new(
+        from,
+        to,
+        plane,
+        centre,
+        turn,
+        black_box(1),
+        black_box(0.002),
+    )
+    .ok()
 }
 
 fn start_timer(timer: &mut SYST) {
