@@ -1,6 +1,6 @@
 //! What the law leaves to the corner rule, and what each is called.
 
-use crate::support::{equal, job, long};
+use crate::support::{DEVIATION, LONE, equal, job, long, machine};
 use spokeshave::{Limit, LowPoint};
 use spokeshave_tests::shapes::{self, Path};
 use spokeshave_tests::{audit, run};
@@ -62,4 +62,33 @@ fn straights_in_short_chords_do_not_change_a_corner() {
     let whole = long(equal(), &corner(30.0)).seconds;
     let cut = long(equal(), &corner(0.1)).seconds;
     assert!((cut / whole - 1.0).abs() < 1e-4, "{cut} s, {whole} s");
+}
+
+/// Back along the way it came, a hair beside it: the corner rule sees two right angles, and each
+/// turns to where the other axis, which is stronger, helps.
+#[test]
+fn a_turn_back_within_a_hair_is_one_turn() {
+    for gap in [0.0005, 0.001, 0.002, 0.005, 0.02] {
+        let path = vec![[0.0, 0.0], [10.0, 0.0], [10.0, gap], [0.0, gap]];
+        let worst = long(machine([500.0, 2000.0], DEVIATION), &path).ratio();
+        println!("{gap} mm beside: {worst:.3} of the limit");
+        assert!(worst <= LONE, "{gap} mm beside: {worst}");
+    }
+}
+
+/// Two sharp corners of a weak axis, with a way between that a strong one passes in a moment.
+#[test]
+fn two_corners_in_one_moment_share_it() {
+    for length in [0.1, 0.3, 0.5, 1.0, 2.0] {
+        let path = vec![
+            [0.0, -17.0],
+            [0.0, 0.0],
+            [0.52, -0.74],
+            [0.52 + length, -0.74],
+            [0.52 + length, 14.0],
+        ];
+        let worst = long(machine([2555.0, 63.0], 0.096), &path).ratio();
+        println!("{length} mm between: {worst:.3} of the limit");
+        assert!(worst <= LONE, "{length} mm between: {worst}");
+    }
 }
