@@ -10,6 +10,7 @@ missing() {
   [ -x /usr/bin/rustc ] || echo rustc-web
   [ -x /usr/bin/cargo ] || echo cargo-web
   debian_source || echo rust-web-src
+  [ -x /usr/bin/cargo-clippy ] || echo rust-web-clippy
   command -v ld.lld >/dev/null || echo lld
 }
 
@@ -38,7 +39,7 @@ find_tools() {
   else
     # The flags are those for a linker of another name than the target expects.
     cross() {
-      RUSTC_BOOTSTRAP=1 RUSTC=/usr/bin/rustc RUSTFLAGS="-Clinker=ld.lld -Clinker-flavor=ld.lld" \
+      PATH=/usr/bin:$PATH RUSTC_BOOTSTRAP=1 RUSTC=/usr/bin/rustc RUSTFLAGS="-Clinker=ld.lld -Clinker-flavor=ld.lld" \
         /usr/bin/cargo "$1" -Zbuild-std=core "${@:2}"
     }
   fi
