@@ -26,7 +26,15 @@ debian_source() {
   [ -x /usr/bin/rustc ] && [ -d "$(/usr/bin/rustc --print sysroot)/lib/rustlib/src/rust/library/core" ]
 }
 
-# Says in one line what is missing; sets how `cross` calls cargo.
+# Debian's compiler is no older than the planner asks for.
+new_enough() {
+  local least has
+  least=$(sed -n 's/^rust-version = "\(.*\)"$/\1/p' ../../Cargo.toml)
+  has=$(/usr/bin/rustc --version | cut -d' ' -f2)
+  [ "$(printf '%s\n' "$least" "$has" | sort -V | head -n1)" = "$least" ]
+}
+
+# Says in one line what is missing; sets how `cross` calls cargo, which builds in $OUT.
 find_tools() {
   local lacking
   lacking=$(missing | xargs)
@@ -34,12 +42,17 @@ find_tools() {
     echo "on-target: missing: $lacking; apt-get install them, or for the compiler: rustup target add thumbv7em-none-eabihf thumbv6m-none-eabi" >&2
     return 2
   fi
+  if ! rustup_targets && ! new_enough; then
+    echo "on-target: $(/usr/bin/rustc --version) is too old for the planner; upgrade rustc-web, cargo-web and rust-web-src" >&2
+    return 2
+  fi
   if rustup_targets; then
-    cross() { cargo "$@"; }
+    cross() { CARGO_TARGET_DIR=$OUT cargo "$@"; }
   else
     # The flags are those for a linker of another name than the target expects.
     cross() {
-      PATH=/usr/bin:$PATH RUSTC_BOOTSTRAP=1 RUSTC=/usr/bin/rustc RUSTFLAGS="-Clinker=ld.lld -Clinker-flavor=ld.lld" \
+      PATH=/usr/bin:$PATH RUSTC_BOOTSTRAP=1 RUSTC=/usr/bin/rustc CARGO_TARGET_DIR=$OUT \
+        RUSTFLAGS="-Clinker=ld.lld -Clinker-flavor=ld.lld" \
         /usr/bin/cargo "$1" -Zbuild-std=core "${@:2}"
     }
   fi
