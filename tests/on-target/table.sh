@@ -8,6 +8,7 @@ rows() {
   cat <<'ROWS'
 pulse event, mean|pulse event|mean|100|300
 pulse event, worst|pulse event|worst|300|900
+worst pulse event that a search finds|worst pulse event of a search|only|300|900
 pulse event that begins a ramp, mean|pulse event that begins a ramp|mean||
 stack of a pulse event, bytes|stack of a pulse event|only||
 move through the look-ahead, mean|move through the look-ahead|mean|3000|20000

@@ -37,9 +37,9 @@ new_enough() {
 # Says in one line what is missing; sets how `cross` calls cargo, which builds in $OUT.
 find_tools() {
   local lacking
-  lacking=$(missing | xargs)
+  lacking=$(missing | tr '\n' ' ')
   if [ -n "$lacking" ]; then
-    echo "on-target: missing: $lacking; apt-get install them, or for the compiler: rustup target add thumbv7em-none-eabihf thumbv6m-none-eabi" >&2
+    echo "on-target: missing: ${lacking% }; apt-get install them, or for the compiler: rustup target add thumbv7em-none-eabihf thumbv6m-none-eabi" >&2
     return 2
   fi
   if ! rustup_targets && ! new_enough; then

@@ -9,6 +9,7 @@ use cortex_m_rt::entry;
 use on_target_firmware::counter::{Counter, Sum};
 use on_target_firmware::host::{Output, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
+use on_target_firmware::random::Random;
 use on_target_jobs::{AXES, Head, LOOK_AHEAD, LookAhead};
 use spokeshave::{Coordinate, Machine, Point};
 
@@ -31,34 +32,23 @@ struct Gene {
     stop: bool,
 }
 
-/// Numbers that look random (xorshift; G. Marsaglia, Journal of Statistical Software 8(14), 2003,
-/// from memory).
-struct Random(u32);
-
-impl Random {
-    fn below(&mut self, bound: u32) -> u32 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 17;
-        self.0 ^= self.0 << 5;
-        ((u64::from(self.0) * u64::from(bound)) >> 32) as u32
-    }
-
-    fn gene(&mut self) -> Gene {
-        Gene {
+impl Gene {
+    fn random(random: &mut Random) -> Self {
+        Self {
             // Mostly gentle, as on a curve.
-            turn: match self.below(4) {
-                0 => self.below(16) as u8,
+            turn: match random.below(4) {
+                0 => random.below(16) as u8,
                 1 => 1,
                 2 => 15,
                 _ => 0,
             },
-            length: 36 + self.below(52) as u8,
-            feed: if self.below(8) == 0 {
+            length: 36 + random.below(52) as u8,
+            feed: if random.below(8) == 0 {
                 0
             } else {
-                5 + self.below(95) as u8
+                5 + random.below(95) as u8
             },
-            stop: self.below(24) == 0,
+            stop: random.below(24) == 0,
         }
     }
 }
@@ -80,16 +70,16 @@ fn main() -> ! {
         end(false)
     };
     let counter = Counter::new(peripherals.SYST);
-    let mut random = Random(0x9e37_79b9);
+    let mut random = Random::default();
     let mut worst = 0;
     for _ in 0..STARTS {
         let mut path = [Gene::default(); MOVES];
-        path.fill_with(|| random.gene());
+        path.fill_with(|| Gene::random(&mut random));
         let mut most = 0;
         for _ in 0..TRIES / STARTS {
             let mut other = path;
             for _ in 0..1 + random.below(3) {
-                other[random.below(MOVES as u32) as usize] = random.gene();
+                other[random.below(MOVES as u32) as usize] = Gene::random(&mut random);
             }
             let cost = cost(&machine, &other, &counter);
             if cost >= most {
