@@ -55,9 +55,14 @@ fn main() -> ! {
 /// A ramp of up to a step or a few of each axis. In half of the ramps no axis gets to a step. Where
 /// all are `alike` from the start, they step at the same ticks.
 fn ramp(random: &mut Random, alike: bool) -> Ramp<AXES> {
-    let bits = if random.below(2) == 0 { 20 } else { 34 };
+    // Of 2^-32 of a step: less than 2^-12, or up to 4 steps.
+    let (times, over) = if random.below(2) == 0 {
+        (1, 4096)
+    } else {
+        (4, 1)
+    };
     let mut part = || {
-        let size = i64::from(1 + random.below(u32::MAX)) << bits >> 32;
+        let size = i64::from(1 + random.below(u32::MAX)) * times / over;
         if random.below(2) == 0 { size } else { -size }
     };
     let steps = [part(), part(), part()];
