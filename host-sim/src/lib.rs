@@ -8,6 +8,7 @@ pub mod completions;
 pub mod corners;
 pub mod input_error;
 pub mod job_time;
+mod layout;
 pub mod machine;
 pub mod machine_file;
 pub mod motion;

@@ -1,97 +1,41 @@
-//! The report: one page that holds a run's summary, checks, lost time and pictures, and asks the
-//! network for nothing.
+//! The report: one page that holds a run's summary, checks, slow places, settings' worth and
+//! pictures, and asks the network for nothing.
+//!
+//! ```
+//! use spokeshave_sim::report::{ReportData, page};
+//! let html = page(&ReportData {
+//!     program: "a < b.nc".into(),
+//!     machine: "bench router".into(),
+//!     cautions: vec!["Run a new program in the air first.".into()],
+//!     ..ReportData::default()
+//! });
+//! assert!(html.contains("<h1>a &lt; b.nc on bench router</h1>"));
+//! assert!(html.contains("Before you cut") && !html.contains("Checks"));
+//! ```
 
+mod data;
+mod pictures;
+mod place_table;
+mod style;
 mod tables;
+mod time_tables;
+mod worth_table;
 
 use crate::plots::printable;
-use crate::summary::Verdict;
+pub use data::{AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use tables::{axes, checks, reasons, summary};
+pub use pictures::{Pictures, pictures};
+use place_table::places;
+use tables::{axes, checks, summary};
+use time_tables::{job, reasons};
+use worth_table::worth;
 
-/// All that the page shows. Texts may come straight from files: they are escaped here.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct ReportData {
-    /// Name of the part program.
-    pub program: String,
-    /// Name of the machine.
-    pub machine: String,
-    /// Facts of the run, in the order shown.
-    pub summary: Vec<(String, String)>,
-    /// What the axes did.
-    pub axes: Vec<AxisRow>,
-    /// How the checks came out, in a sentence, and whether that is good.
-    pub verdict: (String, bool),
-    /// What the checks do not cover.
-    pub not_checked: String,
-    /// The checks, in the order shown.
-    pub checks: Vec<CheckRow>,
-    /// Lost time by reason, in the order shown.
-    pub reasons: Vec<ReasonRow>,
-    /// The pictures, in the order shown.
-    pub figures: Vec<Figure>,
-    /// What to mind before cutting, a sentence or two each.
-    pub cautions: Vec<String>,
-}
-
-/// What one axis did, against its limits.
-#[derive(Clone, Debug, PartialEq)]
-pub struct AxisRow {
-    /// Letter of the axis.
-    pub name: String,
-    /// Steps made, either way.
-    pub steps: u64,
-    /// Where it ends, mm.
-    pub end_mm: f64,
-    /// Its highest speed, mm/s.
-    pub speed_mm_s: f64,
-    /// Its speed limit, mm/s.
-    pub speed_limit_mm_s: f64,
-    /// Its highest acceleration, mm/s².
-    pub acceleration_mm_s2: f64,
-    /// Its acceleration limit, mm/s².
-    pub acceleration_limit_mm_s2: f64,
-}
-
-/// One check, as `summary.json` has it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CheckRow {
-    /// What is checked.
-    pub name: String,
-    /// The limit, in `unit`, with the side of it that is allowed.
-    pub limit: String,
-    /// The worst value found, in `unit`.
-    pub worst: String,
-    /// Unit of both; empty for a bare number.
-    pub unit: String,
-    /// Line of the part program where it was found, from 1, where there is one.
-    pub line: Option<u32>,
-    /// When it was found, s, where there is such a time.
-    pub time_s: Option<f64>,
-    /// How it came out.
-    pub verdict: Verdict,
-}
-
-/// Time lost to one reason.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ReasonRow {
-    /// The reason.
-    pub name: String,
-    /// Time lost to it, s.
-    pub seconds: f64,
-    /// Its share of the job's time, 0 to 1.
-    pub share: f64,
-}
-
-/// A picture in the page.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Figure {
-    /// Heading above it.
-    pub title: String,
-    /// An SVG of [`crate::plots::svg`]; it is taken in as it is.
-    pub svg: String,
-}
-
-const STYLE: &str = include_str!("report/style.css");
+/// Zooms the path, ties the pictures to the table, and says where there is more at the side. Without it the page still shows all.
+const SCRIPTS: [&str; 3] = [
+    include_str!("report/path_view.js"),
+    include_str!("report/places.js"),
+    include_str!("report/scroll.js"),
+];
 
 /// The page.
 pub fn page(data: &ReportData) -> String {
@@ -106,11 +50,12 @@ pub fn page(data: &ReportData) -> String {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 // The page needs nothing but itself, and browsers hold it to that.
                 meta http-equiv="Content-Security-Policy"
-                    content="default-src 'none'; style-src 'unsafe-inline'";
+                    content="default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'";
                 title { (program) " on " (machine) ": simulated run" }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(style::sheet())) }
             }
             body {
+                a.skip href="#main" { "Skip to the figures" }
                 header {
                     h1 { (program) " on " (machine) }
                     p.note { "What the machine would do, simulated pulse by pulse." }
@@ -123,7 +68,7 @@ pub fn page(data: &ReportData) -> String {
                         }
                     }
                 }
-                main {
+                main id="main" tabindex="-1" {
                     @for (id, title, content) in &sections {
                         section aria-labelledby=(id) {
                             h2 id=(id) { (title) }
@@ -131,6 +76,7 @@ pub fn page(data: &ReportData) -> String {
                         }
                     }
                 }
+                script { (PreEscaped(SCRIPTS.concat())) }
             }
         }
     }
@@ -139,6 +85,19 @@ pub fn page(data: &ReportData) -> String {
 
 /// Identifier, heading and content of each section that has something to show.
 fn sections(data: &ReportData) -> Vec<(&'static str, &'static str, Markup)> {
+    let no_figures = data.summary.is_empty() && data.job.is_empty() && data.reasons.is_empty();
+    let no_places = data.places.rows.is_empty() && data.places.pictures.is_none();
+    let no_worth = data.worth.is_none() && data.worth_left_out.is_none();
+    let no_axes = data.axes.is_empty() && data.figures.is_empty();
+    let overview = html! {
+        (summary(&data.summary))
+        @if !data.job.is_empty() { (job(data)) }
+        @if !data.reasons.is_empty() { (reasons(&data.reasons)) }
+    };
+    let of_axes = html! {
+        @if !data.axes.is_empty() { (axes(&data.axes)) }
+        (figures(&data.figures))
+    };
     let all = [
         (
             data.cautions.is_empty(),
@@ -146,31 +105,21 @@ fn sections(data: &ReportData) -> Vec<(&'static str, &'static str, Markup)> {
             "Before you cut",
             cautions(&data.cautions),
         ),
-        (
-            data.summary.is_empty(),
-            "summary",
-            "Summary",
-            summary(&data.summary),
-        ),
+        (no_figures, "summary", "Summary", overview),
         (
             data.checks.is_empty(),
             "checks",
             "Checks",
             checks(&data.checks),
         ),
+        (no_places, "places", "Where it slows", places(&data.places)),
         (
-            data.reasons.is_empty(),
-            "time-lost",
-            "Time lost",
-            reasons(&data.reasons),
+            no_worth,
+            "worth",
+            "What the settings are worth",
+            worth(data),
         ),
-        (data.axes.is_empty(), "axes", "Axes", axes(&data.axes)),
-        (
-            data.figures.is_empty(),
-            "pictures",
-            "Pictures",
-            figures(&data.figures),
-        ),
+        (no_axes, "axes", "Axes", of_axes),
     ];
     let shown = all.into_iter().filter(|(is_empty, ..)| !is_empty);
     shown

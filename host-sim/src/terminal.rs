@@ -1,12 +1,8 @@
 //! The summary on the terminal.
 
+use crate::layout::{prose, table};
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Check, Summary, Verdict, duration};
-use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
-
-/// One rule, under the heads: so that a whole summary fits on a screen.
-const STYLE: TableStyle =
-    TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─'));
 
 /// The summary as text, tables as wide as the terminal allows.
 pub fn text(summary: &Summary) -> String {
@@ -18,21 +14,6 @@ pub fn text(summary: &Summary) -> String {
         closing(summary),
     ]
     .join("\n")
-}
-
-/// A table in the one style; `numbers` are the columns set to the right.
-pub(crate) fn table(header: &[&str], numbers: &[usize]) -> Table {
-    let mut table = Table::new();
-    table
-        .load_style(STYLE)
-        .set_content_arrangement(ContentArrangement::Dynamic)
-        .set_header(header.iter().copied());
-    for column in numbers {
-        if let Some(column) = table.column_mut(*column) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-    }
-    table
 }
 
 /// The facts of the run, label and value.
@@ -75,7 +56,7 @@ pub fn overview_rows(summary: &Summary) -> Vec<(String, String)> {
 fn overview(summary: &Summary) -> String {
     let mut text = format!("{} on {}\n\n", summary.program, summary.machine);
     for (label, value) in overview_rows(summary) {
-        text.push_str(&format!("  {label:<22} {value}\n"));
+        text += &prose(&format!("  {label:<22} {value}"), &" ".repeat(25));
     }
     text
 }
@@ -93,7 +74,7 @@ fn axes(summary: &Summary) -> String {
             format!("{:.1}", peak.acceleration_limit_mm_s2),
         ]);
     }
-    format!("{table}\n")
+    table.lines()
 }
 
 /// Four digits that count, without an exponent.
@@ -130,7 +111,7 @@ fn checks(summary: &Summary) -> String {
             .to_string(),
         ]);
     }
-    format!("{table}\n")
+    table.lines()
 }
 
 /// The name of a check with its axis.
@@ -169,7 +150,7 @@ fn reasons(summary: &Summary) -> String {
             format!("{:.1} %", 100.0 * seconds / summary.job_time_s),
         ]);
     }
-    format!("{table}\n")
+    table.lines()
 }
 
 /// What the checks do not cover, for terminal and report, in lines that fit a terminal.
@@ -197,7 +178,8 @@ pub fn verdict(checks: &[Check]) -> (String, bool) {
 fn closing(summary: &Summary) -> String {
     let mut text = verdict(&summary.checks).0 + "\n";
     for check in summary.checks.iter().filter(|check| !check.pass) {
-        text.push_str(&format!("  {}: {}\n", check_name(check), check.what));
+        let failed = format!("  {}: {}", check_name(check), check.what);
+        text += &prose(&failed, "    ");
     }
     text + &NOT_CHECKED.join("\n") + "\n"
 }

@@ -1,8 +1,12 @@
 //! The report holds all it was given, escaped, and asks for nothing from outside.
 
-use crate::synthetic::{plate, recording};
+use crate::synthetic::{machine, plate, recording};
+use spokeshave_sim::job_time::{Part, PartTime};
+use spokeshave_sim::places::rows;
 use spokeshave_sim::plots::{self, Labels, Picture};
-use spokeshave_sim::report::{AxisRow, CheckRow, Figure, ReasonRow, ReportData, page};
+use spokeshave_sim::report::{
+    AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData, page, pictures as views,
+};
 use spokeshave_sim::summary::Verdict;
 
 /// A name that would break out of text, attributes and comments if it were not escaped.
@@ -17,6 +21,8 @@ pub fn sample(figures: Vec<Figure>) -> ReportData {
             unit: unit.to_owned(),
             line,
             time_s: line.map(f64::from),
+            place_mm: line.map(|_| [1.0, 2.0, 3.0]),
+            what: format!("what {name} means"),
             verdict: if pass { Verdict::Pass } else { Verdict::Fail },
         };
     let axis = |name: &str, steps, speed_mm_s| AxisRow {
@@ -55,6 +61,35 @@ pub fn sample(figures: Vec<Figure>) -> ReportData {
                 .to_owned(),
             "Keep within reach of the emergency stop, and follow local codes.".to_owned(),
         ],
+        job: vec![PartTime {
+            part: Part::Cutting,
+            count: 69,
+            length_mm: 412.5,
+            time_s: 10.73,
+            lost_s: 1.616,
+        }],
+        job_notes: vec!["A note on the job.".to_owned()],
+        places: places(None),
+        worth: None,
+        worth_left_out: Some("Left out.".to_owned()),
+    }
+}
+
+/// Places, the first for the reason `why`.
+fn places(why: Option<&str>) -> PlacesData {
+    let recording = recording(&plate());
+    let found = recording.places();
+    let mut rows = rows(&found, 5, &machine("router"), recording.total_s());
+    if let Some(why) = why {
+        rows[0].why = why.to_owned();
+    }
+    PlacesData {
+        others: found.beyond(rows.len()),
+        rounding_s: found.rounding_s,
+        lost_s: found.lost_s(),
+        job_time_s: recording.total_s(),
+        pictures: views(&recording, &rows),
+        rows,
     }
 }
 
@@ -71,10 +106,13 @@ fn pictures() -> Vec<Figure> {
     Picture::ALL.map(figure).to_vec()
 }
 
-/// The page as a tree. It is written so that it is well-formed XML too, but for its first line
-/// and the elements that HTML leaves open.
+/// The page as a tree. It is written so that it is well-formed XML too, but for its first line,
+/// the elements that HTML leaves open, and its script, which is left out.
 fn tree(page: &str) -> String {
     let page = page.strip_prefix("<!DOCTYPE html>").expect("a doctype");
+    let (before, rest) = page.split_once("<script>").expect("a script");
+    let (_, after) = rest.split_once("</script>").expect("its end");
+    let page = [before, after].concat();
     let mut xml = String::new();
     for part in page.split_inclusive('>') {
         if part.starts_with("<meta ") {
@@ -126,21 +164,27 @@ fn the_page_escapes_what_comes_from_files() {
     data.axes[0].name = HOSTILE.to_owned();
     data.figures[0].title = HOSTILE.to_owned();
     data.cautions[0] = HOSTILE.to_owned();
+    data.checks[2].what = HOSTILE.to_owned();
+    data.places = places(Some(HOSTILE));
+    data.job_notes[0] = HOSTILE.to_owned();
+    data.worth_left_out = Some(HOSTILE.to_owned());
     let page = page(&data);
+    // Its own script is the only one.
     assert!(
-        !page.contains("<script") && !page.contains("<!--"),
+        page.matches("<script").count() == 1 && !page.contains("<!--"),
         "markup from a file"
     );
     assert!(
         !page.contains(['\u{0}', '\u{1}']),
         "control characters from a file"
     );
-    // Title, heading, summary (2), check (2), reason, axis, caution; figure (heading and label);
+    // Why a place is slow (row, and both its marks); what a failed check means, note on the job, why worth is left out;
+    // title, heading, summary (2), check (2), reason, axis, caution; figure (heading and label);
     // the pictures' names and titles (2 each).
     let shown = roxmltree_text(&page)
         .matches("<script>alert(1)</script><!-- &amp;")
         .count();
-    assert_eq!(shown, 2 * 2 + 2 + 2 + 1 + 1 + 1 + 1 + 3);
+    assert_eq!(shown, 2 * 2 + 2 + 2 + 1 + 1 + 1 + 1 + 3 + 3 + 3);
 }
 
 /// All text nodes of the page, as a reader sees them.
@@ -209,11 +253,17 @@ fn the_page_holds_every_row_and_says_pass_or_fail_in_words() {
         "{rows:?}"
     );
     assert!(holds(&["Job time", "10.73 s"]));
+    assert!(holds(&[
+        "cutting", "69", "412.5", "10.730", "100.0 %", "1.616"
+    ]));
+    assert!(page.contains("what acceleration of y over 17.9 ms means"));
+    assert!(!page.contains("what end position means"), "it passes");
     assert!(page.contains("1 of 3 checks FAIL."));
     assert_eq!(
         document
             .descendants()
             .filter(|node| node.has_tag_name(("http://www.w3.org/2000/svg", "svg")))
+            .filter(|node| node.ancestors().any(|outer| outer.has_tag_name("figure")))
             .count(),
         3
     );

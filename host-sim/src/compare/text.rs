@@ -2,9 +2,10 @@
 //! the machines side by side.
 
 use super::{Change, Comparison, Row};
+use crate::layout::{prose, side_by_side, table};
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Summary, duration};
-use crate::terminal::{NOT_CHECKED, check_name, figure, table};
+use crate::terminal::{NOT_CHECKED, check_name, figure};
 use std::collections::BTreeMap;
 
 /// What the totals are called.
@@ -34,7 +35,8 @@ fn machines(comparison: &Comparison) -> String {
         } else {
             ""
         };
-        text += &format!("{}: {} ({}){role}\n", each.machine, each.name, each.file);
+        let machine = format!("{}: {} ({}){role}", each.machine, each.name, each.file);
+        text += &prose(&machine, "  ");
     }
     text
 }
@@ -79,7 +81,7 @@ fn times(comparison: &Comparison) -> String {
             );
         }
     }
-    format!("{table}\n")
+    table.lines()
 }
 
 fn checks(all: usize, failed: usize) -> String {
@@ -95,9 +97,9 @@ fn checks(all: usize, failed: usize) -> String {
 fn losses(comparison: &Comparison, name: &str, rows: &[Row]) -> String {
     let title = format!("{name}: time lost to, s");
     let machines = &comparison.machines;
-    let mut header = vec![title.as_str()];
-    header.extend(machines.iter().map(|each| each.machine.as_str()));
-    let mut table = table(&header, &(1..header.len()).collect::<Vec<_>>());
+    let mut header = vec![title];
+    header.extend(machines.iter().map(|each| each.machine.clone()));
+    let mut lines = vec![header];
     let baseline = machines
         .iter()
         .position(|each| comparison.baseline.as_ref() == Some(&each.machine));
@@ -113,14 +115,14 @@ fn losses(comparison: &Comparison, name: &str, rows: &[Row]) -> String {
             }
             _ => format!("{:.2}", of(at)),
         }));
-        table.add_row(cells);
+        lines.push(cells);
     };
     for words in reasons(rows) {
         add(words, &|summary| lost(summary, words));
     }
     add("all", &|summary| summary.job_time_s - summary.feed_time_s);
     add("job time without it", &|summary| summary.feed_time_s);
-    format!("{table}\n")
+    side_by_side(&lines)
 }
 
 /// Seconds with their sign, to a hundredth; what rounds to nothing has none.
@@ -152,9 +154,9 @@ fn reasons(rows: &[Row]) -> Vec<&'static str> {
 /// The peaks of each axis that moves, with the limits.
 fn peaks(rows: &[Row]) -> String {
     let title = format!("{}: peak of limit", rows[0].program);
-    let mut header = vec![title.as_str()];
-    header.extend(rows.iter().map(|row| row.machine.as_str()));
-    let mut table = table(&header, &(1..header.len()).collect::<Vec<_>>());
+    let mut header = vec![title];
+    header.extend(rows.iter().map(|row| row.machine.clone()));
+    let mut lines = vec![header];
     for (axis, letter) in AXIS_NAMES.iter().enumerate() {
         let peaks: Vec<_> = rows
             .iter()
@@ -167,7 +169,7 @@ fn peaks(rows: &[Row]) -> String {
             let mut cells = vec![format!("{letter} {what}")];
             let each = values.iter();
             cells.extend(each.map(|(peak, of)| format!("{} of {}", figure(*peak), figure(*of))));
-            table.add_row(cells);
+            lines.push(cells);
         };
         let speeds = peaks.iter().map(|p| (p.speed_mm_s, p.speed_limit_mm_s));
         add("speed, mm/s", speeds.collect());
@@ -176,19 +178,17 @@ fn peaks(rows: &[Row]) -> String {
             .map(|p| (p.acceleration_mm_s2, p.acceleration_limit_mm_s2));
         add("acceleration, mm/s²", accelerations.collect());
     }
-    format!("{table}\n")
+    side_by_side(&lines)
 }
 
 fn closing(comparison: &Comparison) -> String {
     let mut text = String::new();
     for row in &comparison.rows {
         for check in row.summary.checks.iter().filter(|check| !check.pass) {
-            text += &format!(
-                "FAIL, {} on {}: {}: {}\n",
-                row.program,
-                row.machine,
-                check_name(check),
-                check.what
+            let on = format!("FAIL, {} on {}", row.program, row.machine);
+            text += &prose(
+                &format!("{on}: {}: {}", check_name(check), check.what),
+                "  ",
             );
         }
     }
@@ -198,7 +198,7 @@ fn closing(comparison: &Comparison) -> String {
     text += &NOT_CHECKED.join("\n");
     text.push('\n');
     for note in &comparison.notes {
-        text += &format!("Note: {note}.\n");
+        text += &prose(&format!("Note: {note}."), "  ");
     }
     text
 }

@@ -2,9 +2,12 @@
 //! the cutting is slower than the program asks.
 
 mod arguments;
+mod slow;
 mod text;
 
 pub use arguments::{Corners, EXAMPLE};
+pub(crate) use slow::slow;
+pub(crate) use text::open_parts;
 pub use text::text;
 
 use crate::check::Piece;

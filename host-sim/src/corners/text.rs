@@ -1,10 +1,11 @@
 //! What `corners` says on the terminal.
 
 use super::Answer;
+use super::slow::slow;
+use crate::job_time::PartTime;
+use crate::layout::{prose, table};
 use crate::places::{Row, angle, length};
-use crate::slow_cutting::{Amount, Rubbing, SlowCutting};
 use crate::summary::duration;
-use crate::terminal::{figure, table};
 
 /// The answer as text.
 pub fn text(answer: &Answer) -> String {
@@ -12,31 +13,37 @@ pub fn text(answer: &Answer) -> String {
     if !answer.places.is_empty() {
         parts.push(places(answer));
         parts.push(sentences(answer));
+        parts.push(worst(answer));
     }
     parts.push(sums(answer));
     parts.push(job(answer));
-    parts.push(slow(&answer.slow_cutting));
+    let slow = slow(&answer.slow_cutting);
+    parts.push(slow.lines().map(|line| prose(line, "")).collect());
     parts.join("\n")
 }
 
 fn overview(answer: &Answer) -> String {
     let share = share(answer.lost_s, answer.job_time_s);
-    let mut text = format!(
-        "{} on {}\n\nThe job takes {}. At the speeds that the program asks for it would take {}: \
-         {} are lost, {share} of the job.\n",
-        answer.program,
-        answer.machine,
+    let mut text = format!("{} on {}\n\n", answer.program, answer.machine);
+    if answer.job_time_s == 0.0 {
+        text += "The program takes no time: it neither moves nor rests.\n";
+    }
+    let times = format!(
+        "The job takes {}. At the speeds that the program asks for it would take {}: {} are lost, \
+         {share} of the job.",
         duration(answer.job_time_s),
         duration(answer.feed_time_s),
         duration(answer.lost_s),
     );
+    text += &prose(&times, "");
     for note in &answer.notes {
-        text += &format!("  note: {note}\n");
+        text += &prose(&format!("  note: {note}"), "    ");
     }
     text
 }
 
-fn share(part: f64, whole: f64) -> String {
+/// A part of a whole in percent.
+pub(super) fn share(part: f64, whole: f64) -> String {
     let percent = if whole > 0.0 {
         100.0 * part / whole
     } else {
@@ -101,13 +108,14 @@ fn places(answer: &Answer) -> String {
             format!("{:.1}", row.reached_mm_s),
             format!("{:.1}", row.asked_mm_s),
             format!("{:.3}", row.lost_s),
-            share(row.lost_s, answer.job_time_s),
+            // One place is a small part of a job.
+            format!("{:.2} %", 100.0 * row.share),
         ]);
     }
-    format!(
-        "The places that cost the most time: the line of each low point and the lines that it \
-         slows, the\nlowest speed and the speed asked for.\n{table}\n"
-    )
+    let head = "The places that cost the most time: the line of each low point and the lines that \
+                it slows, where it is, how far the path turns, the lowest speed and the speed \
+                asked for.";
+    prose(head, "") + &table.lines()
 }
 
 /// Why, place by place; places with one sentence together.
@@ -123,8 +131,7 @@ fn sentences(answer: &Answer) -> String {
     for (why, numbers) in groups {
         table.add_row([ranges(&numbers), why.into()]);
     }
-    let text = format!("{table}\n");
-    text + &crowded(answer)
+    table.lines() + &crowded(answer)
 }
 
 /// The places that full speed does not part from their neighbours.
@@ -134,11 +141,35 @@ fn crowded(answer: &Answer) -> String {
     if numbers.is_empty() {
         return String::new();
     }
-    format!(
-        "Neither right before nor right after {} is the speed asked for reached: the next slow place \
-         is too close.\n",
-        ranges(&numbers)
+    let (place, their) = match numbers.len() {
+        1 => ("Place", "is so close to its"),
+        _ => ("Places", "are so close to their"),
+    };
+    prose(
+        &format!(
+            "{place} {} {their} neighbours that the speed asked for is not reached between them.",
+            ranges(&numbers)
+        ),
+        "",
     )
+}
+
+/// The first row that is a turn of the path and no stop, and where to go from here.
+fn worst(answer: &Answer) -> String {
+    let turn = |row: &&Row| ["corner", "bend"].contains(&row.reason);
+    let worst = match answer.places.iter().find(turn) {
+        Some(row) => format!(
+            "The worst {} is place {}, line {}: {:.3} s of the {} lost. ",
+            row.reason,
+            row.number,
+            row.line,
+            row.lost_s,
+            duration(answer.lost_s)
+        ),
+        None => String::new(),
+    };
+    let next = "Which setting would help most, all places together: spokeshave worth.";
+    prose(&(worst + next), "")
 }
 
 /// All rows, which add up.
@@ -166,7 +197,7 @@ fn sums(answer: &Answer) -> String {
     let others = answer.other_places.iter().map(|other| other.places);
     let all = shown as u64 + others.sum::<u64>();
     add("all", all.to_string(), answer.lost_s);
-    format!("{table}\n")
+    table.lines()
 }
 
 fn job(answer: &Answer) -> String {
@@ -200,85 +231,25 @@ fn job(answer: &Answer) -> String {
         share(answer.job_time_s, answer.job_time_s),
         all(answer.lost_s),
     ]);
-    let mut text = format!("{table}\n");
-    let open: Vec<&str> = answer
-        .job
+    let mut text = table.lines();
+    if let Some(note) = open_parts(&answer.job) {
+        text += &prose(&note, "");
+    }
+    text
+}
+
+/// What the job time leaves out, in a sentence, where there is anything.
+pub(crate) fn open_parts(parts: &[PartTime]) -> Option<String> {
+    let open: Vec<&str> = parts
         .iter()
         .filter(|part| part.part.is_open())
         .map(|part| part.part.name())
         .collect();
-    if !open.is_empty() {
-        text += &format!(
+    (!open.is_empty()).then(|| {
+        format!(
             "Not in the job time: how long the {} take, which the program does not say. A G4 for \
-             the spindle counts as a dwell.\n",
+             the spindle counts as a dwell.",
             open.join(" and the ")
-        );
-    }
-    text
-}
-
-fn slow(slow: &SlowCutting) -> String {
-    if slow.cutting.time_s == 0.0 {
-        return "Nothing is cut: no move is at a feed.\n".into();
-    }
-    let mut text = format!(
-        "Slower than {:.0} % of the programmed feed: {} of cutting.\n",
-        100.0 * slow.part,
-        of(&slow.below, &slow.cutting)
-    );
-    if let Some(rubbing) = &slow.rubbing {
-        text += &rubs(rubbing);
-    }
-    text
-}
-
-/// A part of the path with its shares, as `12.0 mm (3.1 %) and 2.00 s (5.0 %)`.
-fn of(part: &Amount, whole: &Amount) -> String {
-    format!(
-        "{:.1} mm ({}) and {} ({})",
-        part.length_mm,
-        share(part.length_mm, whole.length_mm),
-        duration(part.time_s),
-        share(part.time_s, whole.time_s)
-    )
-}
-
-fn rubs(rubbing: &Rubbing) -> String {
-    let mut text = String::new();
-    if let Some([low, high]) = rubbing.feed_mm_s {
-        let feed = if high > low {
-            format!("{} to {} mm/s", figure(low), figure(high))
-        } else {
-            format!("{} mm/s", figure(low))
-        };
-        text += &format!(
-            "The chip load asks for {feed} (spindle speed × {} flutes × {} mm): {} of sideways \
-             cutting is slower",
-            rubbing.bit.flutes,
-            rubbing.bit.chip_load_mm,
-            of(&rubbing.below, &rubbing.judged)
-        );
-        text += &match rubbing.programmed_below.length_mm {
-            0.0 => ".\n".to_owned(),
-            length_mm => format!(
-                ", {length_mm:.1} mm of it because the program itself asks for a lower feed.\n"
-            ),
-        };
-        if rubbing.below.time_s > 0.0 {
-            text += "Caution: a bit that moves slower than its chip load rubs instead of cutting, \
-                     and burns wood and edge. Turn the spindle slower, take a bit with fewer flutes, \
-                     raise F where it is too low, or make the path gentler.\n";
-        }
-    }
-    if rubbing.unknown.length_mm > 0.0 {
-        text += &format!(
-            "Not held against the chip load: {:.1} mm of sideways cutting for which the program \
-             gives no spindle speed (S with M3 or M4).\n",
-            rubbing.unknown.length_mm
-        );
-    }
-    if text.is_empty() {
-        text += "Nothing is cut sideways, so the chip load has nothing to judge.\n";
-    }
-    text
+        )
+    })
 }

@@ -17,13 +17,13 @@ mod place;
 mod png;
 mod slow_list;
 mod slow_places;
-mod speed;
+pub(crate) mod speed;
 mod speed_lines;
 mod speeds;
 mod svg;
 mod sweep;
-mod text;
-mod time;
+pub(crate) mod text;
+pub(crate) mod time;
 
 use crate::compare::{Comparison, Profiles, Row};
 use crate::recording::Recording;

@@ -129,7 +129,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
 /// The run in fine columns, or in a quarter as many where the speed swings so often that fine
 /// columns would show as noise: where the lowest speed of a column is on average less than two
 /// thirds of its highest (chosen by eye).
-fn calm_columns(recording: &Recording) -> Vec<Column> {
+pub(crate) fn calm_columns(recording: &Recording) -> Vec<Column> {
     let fine = recording.columns(COLUMNS);
     let (mut swing, mut count) = (0.0, 0.0);
     for speed in fine

@@ -82,7 +82,7 @@ pub(super) fn wrap(text: &str, em: f64, most: f64) -> Vec<String> {
 }
 
 /// `value` with at most `digits` decimals and no trailing zeros.
-pub(super) fn number(value: f64, digits: usize) -> String {
+pub(crate) fn number(value: f64, digits: usize) -> String {
     let text = format!("{value:.digits$}");
     let text = if text.contains('.') {
         text.trim_end_matches('0').trim_end_matches('.')
@@ -97,7 +97,7 @@ pub(super) fn number(value: f64, digits: usize) -> String {
 }
 
 /// `value` with about three significant digits.
-pub(super) fn short(value: f64) -> String {
+pub(crate) fn short(value: f64) -> String {
     match value.abs() {
         size if size >= 100.0 => number(value, 0),
         size if size >= 10.0 => number(value, 1),
@@ -107,7 +107,7 @@ pub(super) fn short(value: f64) -> String {
 }
 
 /// The smallest of 1, 2 and 5 times a power of ten that is at least `least` (more than 0).
-pub(super) fn round_step(least: f64) -> f64 {
+pub(crate) fn round_step(least: f64) -> f64 {
     let power = 10.0_f64.powf(least.log10().floor());
     let found = [1.0, 2.0, 5.0]
         .into_iter()

@@ -26,7 +26,7 @@ impl TimeAxis {
 }
 
 /// Shown units in a second, and the title of the axis, for a job as long as this.
-pub(super) fn unit(total_s: f64) -> (f64, &'static str) {
+pub(crate) fn unit(total_s: f64) -> (f64, &'static str) {
     if total_s > 300.0 {
         (1.0 / 60.0, "time, min")
     } else {

@@ -1,6 +1,6 @@
-//! The tables of the report.
+//! The tables of the report: summary, checks, axes.
 
-use super::{AxisRow, CheckRow, ReasonRow};
+use super::{AxisRow, CheckRow};
 use crate::plots::printable;
 use crate::summary::Verdict;
 use maud::{Markup, html};
@@ -27,6 +27,7 @@ pub(super) fn checks(rows: &[CheckRow]) -> Markup {
                 th scope="col" { "Unit" }
                 th.number scope="col" { "Line" }
                 th.number scope="col" { "At, s" }
+                th.number scope="col" { "Place (x, y, z), mm" }
             }
         }
         tbody {
@@ -43,43 +44,16 @@ pub(super) fn checks(rows: &[CheckRow]) -> Markup {
                     td { (printable(&check.unit)) }
                     td.number { @if let Some(line) = check.line { (line) } @else { "–" } }
                     td.number { @if let Some(time) = check.time_s { (format!("{time:.3}")) } @else { "–" } }
+                    td.number { @if let Some(place) = check.place_mm { (place.map(|mm| format!("{mm:.2}")).join(", ")) } @else { "–" } }
                 }
             }
         }
     };
+    let failed = rows.iter().filter(|check| check.verdict == Verdict::Fail);
     html! {
-        p.note { "Found from the step pulses alone. Line and time are where the worst value was found." }
+        p.note { "Found from the step pulses alone. Line, time and place are where the worst value was found." }
         (table("Table of checks", "", body))
-    }
-}
-
-pub(super) fn reasons(rows: &[ReasonRow]) -> Markup {
-    let most = rows.iter().map(|row| row.seconds).fold(0.0, f64::max);
-    let body = html! {
-        thead {
-            tr {
-                th scope="col" { "Reason" }
-                th.number scope="col" { "Time lost, s" }
-                th.number scope="col" { "Of the job" }
-                // The bar repeats the number, so it says nothing to a screen reader.
-                td.bar aria-hidden="true" {}
-            }
-        }
-        tbody {
-            @for row in rows {
-                @let bar = if most > 0.0 { 100.0 * row.seconds / most } else { 0.0 };
-                tr {
-                    th scope="row" { (printable(&row.name)) }
-                    td.number { (format!("{:.2}", row.seconds)) }
-                    td.number { (format!("{:.1} %", 100.0 * row.share)) }
-                    td.bar aria-hidden="true" { div style=(format!("width: {bar:.1}%")) {} }
-                }
-            }
-        }
-    };
-    html! {
-        p.note { "Against the same moves at their programmed feeds, and rapids as fast as the axes go, with no slowing down." }
-        (table("Table of lost time", "", body))
+        @for check in failed { p { strong { (printable(&check.name)) " fails: " } (printable(&check.what)) } }
     }
 }
 
@@ -111,7 +85,7 @@ pub(super) fn axes(rows: &[AxisRow]) -> Markup {
 }
 
 /// A table that scrolls by itself, also from the keyboard, where the page is narrow.
-fn table(name: &str, class: &str, body: Markup) -> Markup {
+pub(super) fn table(name: &str, class: &str, body: Markup) -> Markup {
     html! {
         div.scroll tabindex="0" role="region" aria-label=(name) {
             table class=[(!class.is_empty()).then_some(class)] { (body) }

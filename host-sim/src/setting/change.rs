@@ -9,7 +9,7 @@ use crate::replan::{Program, replan};
 use crate::run::{RunError, Times};
 
 /// Factors beyond these are a slip of a percent sign. Chosen.
-const FACTORS: std::ops::RangeInclusive<f64> = 0.01..=100.0;
+const FACTORS: std::ops::RangeInclusive<f64> = 0.01..=10.0;
 
 /// A machine with some of its settings changed.
 #[derive(Clone, Debug, PartialEq)]
@@ -74,7 +74,7 @@ impl Changed {
             Setting::LookAhead => {
                 let (least, most) = ranges::LOOK_AHEAD.into_inner();
                 if value.fract() != 0.0 || !(f64::from(least)..=f64::from(most)).contains(&value) {
-                    let cause = format!("`look_ahead` cannot be {value} moves");
+                    let cause = format!("`look_ahead` cannot be {}", setting.show(value));
                     let remedy = format!("give a whole number from {least} to {most}");
                     return Err(SettingError::new(cause, remedy));
                 }
@@ -132,7 +132,7 @@ fn inside_factors(setting: Setting, value: f64) -> Result<(), SettingError> {
         return Ok(());
     }
     Err(SettingError::new(
-        format!("`{}` is {value} of what it is now", setting.name()),
-        "write a factor from 0.01 to 100, or a percentage from 1 % to 10000 %",
+        format!("`{}` is {value} times what it is now", setting.name()),
+        "write a factor from 0.01 to 10, or a percentage from 1 % to 1000 %",
     ))
 }

@@ -153,6 +153,7 @@ impl Setting {
     pub fn show(self, value: f64) -> String {
         match self.form() {
             Form::Factor => format!("{} %", digits(100.0 * value)),
+            Form::Moves if value == 1.0 => "1 move".into(),
             _ => format!("{} {}", digits(value), self.unit()),
         }
     }

@@ -4,6 +4,7 @@ use super::checking::Checking;
 use super::{SimulateError, cannot_write};
 use crate::check::{Checker, Piece, Report};
 use crate::cli::PulseFormat;
+use crate::job_time::JobTime;
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 use crate::output::moves_csv::MovesCsv;
@@ -14,20 +15,31 @@ use crate::output::pulses_vcd::PulsesVcd;
 use crate::output::staging::Staging;
 use crate::recording::Recording;
 use crate::run::{Sink, SinkError};
+use crate::slow_cutting::SlowCutting;
 use crate::trace::{MoveRecord, Slice};
 use std::fs::File;
 use std::io::BufWriter;
 
 type Out = BufWriter<File>;
 
+/// The part of the programmed feed below which cutting is called slow, as in `corners`.
+const SLOW_BELOW: f64 = 0.8;
+
 const MOVES: &str = "moves.csv";
 const PROFILE: &str = "profile.csv";
 const PULSES_CSV: &str = "pulses.csv";
 const PULSES_VCD: &str = "pulses.vcd";
 
+/// What the report tells of a run.
+pub(super) struct Told {
+    pub recording: Recording,
+    pub job: JobTime,
+    pub slow_cutting: SlowCutting,
+}
+
 pub(super) struct Listener {
     checker: Checking,
-    recording: Option<Recording>,
+    told: Option<Told>,
     moves: Option<MovesCsv<Out>>,
     profile: Option<ProfileCsv<Out>>,
     pulses: Pulses,
@@ -51,7 +63,7 @@ impl Listener {
         let mut listener = Self {
             checker: Checking::start(Checker::new(machine, start))
                 .map_err(SimulateError::Thread)?,
-            recording: None,
+            told: None,
             moves: None,
             profile: None,
             pulses: Pulses::None,
@@ -62,7 +74,11 @@ impl Listener {
         };
         let mut file =
             |name| -> Result<Out, OutputError> { Ok(BufWriter::new(staging.file(name)?)) };
-        listener.recording = Some(Recording::new(machine));
+        listener.told = Some(Told {
+            recording: Recording::new(machine),
+            job: JobTime::default(),
+            slow_cutting: SlowCutting::new(SLOW_BELOW, None),
+        });
         let moves = MovesCsv::new(file(MOVES)?).map_err(cannot_write(MOVES))?;
         listener.moves = Some(moves);
         let profile = ProfileCsv::new(file(PROFILE)?).map_err(cannot_write(PROFILE))?;
@@ -81,8 +97,8 @@ impl Listener {
         Ok(listener)
     }
 
-    /// Completes the tables; what the checker and the recording found.
-    pub fn finish(self) -> Result<(Report, Option<Recording>), SimulateError> {
+    /// Completes the tables; what the checker found, and what the report tells.
+    pub fn finish(self) -> Result<(Report, Option<Told>), SimulateError> {
         if let Some(error) = self.broken {
             return Err(error.into());
         }
@@ -99,7 +115,7 @@ impl Listener {
             }
             Pulses::Vcd(vcd) => vcd.finish().map_err(cannot_write(PULSES_VCD))?,
         }
-        Ok((self.checker.finish(), self.recording))
+        Ok((self.checker.finish(), self.told))
     }
 }
 
@@ -109,8 +125,10 @@ impl Sink for Listener {
     }
 
     fn slice(&mut self, slice: &Slice) {
-        if let Some(recording) = &mut self.recording {
-            recording.slice(slice);
+        if let Some(told) = &mut self.told {
+            told.recording.slice(slice);
+            told.job.slice(slice);
+            told.slow_cutting.slice(slice);
         }
         if let Some(profile) = &mut self.profile
             && let Err(error) = profile.write(slice)

@@ -5,6 +5,7 @@ mod checking;
 mod listener;
 mod measure;
 mod present;
+mod settings_worth;
 pub(crate) mod source;
 
 pub(crate) use measure::measure;
@@ -12,6 +13,7 @@ pub(crate) use measure::measure;
 use crate::check::Report;
 use crate::cli::{Simulate, Start};
 use crate::input_error::InputError;
+use crate::job_time::JobTime;
 use crate::machine::Machine;
 use crate::machine_file;
 use crate::output::output_error::OutputError;
@@ -118,10 +120,20 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     if let Some(items) = items {
         source::unchanged(path, items, past.items)?;
     }
-    let (report, recording) = listener.finish()?;
+    let asked = past.asked.clone();
+    let (report, told) = listener.finish()?;
     let summary = past.summary(path, &machine, report);
-    if let Some(mut staging) = staging {
-        present::write(&summary, &recording, arguments.png, &mut staging)?;
+    if let (Some(mut staging), Some(mut told)) = (staging, told) {
+        told.job.join(&asked);
+        let worth = settings_worth::find(&machine, path, &settings, &summary, items)?;
+        present::write(
+            &summary,
+            &told,
+            worth,
+            &machine,
+            arguments.png,
+            &mut staging,
+        )?;
         staging.finish()?;
     }
     Ok(summary)
@@ -132,6 +144,8 @@ struct Past {
     totals: Totals,
     notes: Vec<String>,
     items: u64,
+    /// What the program asks for.
+    asked: JobTime,
 }
 
 impl Past {
@@ -150,11 +164,14 @@ fn past(
     sink: &mut impl Sink,
 ) -> Result<Past, SimulateError> {
     let mut reader = crate::program::open(program, settings.clone())?;
-    let mut items = 0;
+    let (mut items, mut asked) = (0, JobTime::default());
     let counted = std::iter::from_fn(|| {
         advance();
         let item = reader.next();
         items += u64::from(item.is_some());
+        if let Some(Ok(item)) = &item {
+            asked.item(item);
+        }
         item
     });
     let totals = run(machine, settings.start, counted, sink)
@@ -163,6 +180,7 @@ fn past(
         totals,
         notes: notes(reader.notes()),
         items,
+        asked,
     })
 }
 

@@ -1,27 +1,35 @@
 //! What `simulate` writes once the run is over: summary, pictures and report.
 
+use super::listener::Told;
 use super::{SimulateError, cannot_write};
 use crate::cli::CAUTION;
+use crate::corners::{open_parts, slow};
+use crate::machine::Machine;
 use crate::motion::AXIS_NAMES;
 use crate::output::output_error::OutputError;
 use crate::output::staging::Staging;
+use crate::places::rows;
 use crate::plots::{self, Labels, Picture};
 use crate::recording::Recording;
-use crate::report::{AxisRow, CheckRow, Figure, ReasonRow, ReportData, page};
+use crate::report::{AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData, page, pictures};
 use crate::summary::Summary;
 use crate::terminal::{NOT_CHECKED, check_limit, check_name, check_worst, overview_rows, verdict};
+use crate::worth::Worth;
 use std::io::Write;
+
+/// Most places in the report's table; the others are summed by reason.
+const MOST_PLACES: usize = 30;
 
 pub(super) fn write(
     summary: &Summary,
-    recording: &Option<Recording>,
+    told: &Told,
+    worth: Result<Worth, String>,
+    machine: &Machine,
     png: bool,
     staging: &mut Staging,
 ) -> Result<(), SimulateError> {
     write_file(staging, "summary.json", summary.json().as_bytes())?;
-    let Some(recording) = recording else {
-        return Ok(());
-    };
+    let recording = &told.recording;
     let labels = Labels {
         program: summary.program.clone(),
         machine: summary.machine.clone(),
@@ -35,12 +43,23 @@ pub(super) fn write(
             let png = plots::png(picture, recording, &labels)?;
             write_file(staging, &format!("{name}.png"), &png)?;
         }
-        figures.push(Figure {
-            title: title(picture).into(),
-            svg,
-        });
+        // The page has its own pictures of the others.
+        if picture == Picture::Axes {
+            figures.push(Figure {
+                title: "Each axis against its limits".into(),
+                svg,
+            });
+        }
     }
-    let html = page(&report(summary, figures));
+    let mut data = report(summary, figures);
+    data.job = told.job.parts().collect();
+    data.job_notes = job_notes(told);
+    data.places = places(summary, recording, machine);
+    match worth {
+        Ok(worth) => data.worth = Some(worth),
+        Err(why) => data.worth_left_out = Some(why),
+    }
+    let html = page(&data);
     write_file(staging, "report.html", html.as_bytes())?;
     Ok(())
 }
@@ -50,12 +69,24 @@ fn write_file(staging: &mut Staging, name: &str, bytes: &[u8]) -> Result<(), Out
     file.write_all(bytes).map_err(cannot_write(name))
 }
 
-fn title(picture: Picture) -> &'static str {
-    match picture {
-        Picture::Path => "The path and its speed",
-        Picture::Speed => "Speed against time, and what binds it",
-        Picture::Axes => "Each axis against its limits",
+fn places(summary: &Summary, recording: &Recording, machine: &Machine) -> PlacesData {
+    let found = recording.places();
+    let rows = rows(&found, MOST_PLACES, machine, summary.job_time_s);
+    PlacesData {
+        others: found.beyond(rows.len()),
+        rounding_s: found.rounding_s,
+        lost_s: found.lost_s(),
+        job_time_s: summary.job_time_s,
+        pictures: pictures(recording, &rows),
+        rows,
     }
+}
+
+fn job_notes(told: &Told) -> Vec<String> {
+    let parts: Vec<_> = told.job.parts().collect();
+    let mut notes: Vec<String> = open_parts(&parts).into_iter().collect();
+    notes.extend(slow(&told.slow_cutting).lines().map(String::from));
+    notes
 }
 
 fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
@@ -87,6 +118,8 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
                 unit: check.shown(0.0).1.into(),
                 line: check.line,
                 time_s: check.time_s,
+                place_mm: check.position_mm.map(|at| at.each().map(|mm| *mm)),
+                what: check.what.clone(),
                 verdict: check.verdict(),
             })
             .collect(),
@@ -100,5 +133,6 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
             .collect(),
         figures,
         cautions: vec![CAUTION.into()],
+        ..ReportData::default()
     }
 }

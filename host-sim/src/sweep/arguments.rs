@@ -7,9 +7,10 @@ use std::path::PathBuf;
 /// The example that `--help` ends with.
 pub const EXAMPLE: &str = "Example:\n  spokeshave sweep docs/demo/leaf.nc --machine \
 docs/demo/belt-router.toml \\\n    --vary \"axis.y.acceleration_limit=200 mm/s^2..1000 mm/s^2:17\" \
-\\\n    --vary \"junction_deviation=0.005 mm..0.05 mm:10\" --out out\n\nA NAME is that of the machine file: axis.x.acceleration_limit, axis.x.speed_limit (and so\n\
+\\\n    --vary \"junction_deviation=0.005 mm..0.05 mm:10\" --out out\n\nCOUNT values are tried, both ends with them: \
+17 from 200 to 1000 are in steps of 50.\n\nA NAME is that of the machine file: axis.x.acceleration_limit, axis.x.speed_limit (and so\n\
 for y and z), junction_deviation, look_ahead. Three take a share of what is there, as in\n\
-\"feed=50 %..150 %:11\": feed, axis.all.acceleration_limit, axis.all.speed_limit.\n\nExit status: 0 done, 2 the input was refused or the output \
+\"feed=50 %..150 %:11\" or \"feed=0.5..1.5:11\": feed, axis.all.acceleration_limit,\naxis.all.speed_limit.\n\nExit status: 0 done, 2 the input was refused or the output \
 could not be written.";
 
 /// Arguments of `sweep`.

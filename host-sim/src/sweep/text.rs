@@ -1,11 +1,11 @@
 //! A sweep on the terminal: a short table, the knee, what was refused.
 
 use super::{Grid, Knee, LITTLE, Vary};
+use crate::layout::{fits, prose, side_by_side, table};
 use crate::summary::duration;
-use crate::terminal::table;
 
 /// Rows and columns of a table at most, so that it stays short and fits a terminal.
-const ROWS: usize = 12;
+const ROWS: usize = 17;
 const COLUMNS: usize = 5;
 
 /// The sweep as text.
@@ -19,24 +19,23 @@ pub fn text(grid: &Grid) -> String {
     match &grid.vary[..] {
         [along, rows] => {
             text += &map(grid, along, rows);
-            text += &knees(grid, along, rows);
+            text += &prose(&knees(grid, along, rows), "");
         }
         _ => {
             let along = &grid.vary[0];
             text += &curve(grid, along);
-            text += &knee(grid, along);
+            text += &prose(&knee(grid, along), "");
             text += &turns_back(grid, along);
         }
     }
     for refused in &grid.refused {
-        text += &format!(
-            "Refused: {} of {} points, the first at {}: {}.\n  Remedy: {}.\n",
-            refused.points,
-            grid.points.len(),
-            refused.first,
-            refused.cause,
-            refused.remedy
+        let (all, first) = (grid.points.len(), &refused.first);
+        let cause = format!(
+            "Refused: {} of {all} points, the first at {first}: {}.",
+            refused.points, refused.cause
         );
+        text += &prose(&cause, "  ");
+        text += &prose(&format!("  Remedy: {}.", refused.remedy), "  ");
     }
     text
 }
@@ -64,7 +63,7 @@ fn time(seconds: Option<f64>) -> String {
 }
 
 fn curve(grid: &Grid, along: &Vary) -> String {
-    let mut table = table(&[&along.name, "job time", "last step", ""], &[0, 1, 2]);
+    let mut table = table(&[&along.name, "job time", "by this step", ""], &[0, 1, 2]);
     let knee = match grid.knees[0] {
         Knee::At(at) => Some(at),
         _ => None,
@@ -74,7 +73,7 @@ fn curve(grid: &Grid, along: &Vary) -> String {
         let here = grid.points[at].job_time_s;
         let before = at.checked_sub(1).and_then(|at| grid.points[at].job_time_s);
         let step = match (before, here) {
-            (Some(before), Some(here)) => format!("{:+.2} %", 100.0 * (here - before) / before),
+            (Some(before), Some(here)) => signed(100.0 * (here - before) / before),
             _ => String::new(),
         };
         let mark = match here {
@@ -85,36 +84,56 @@ fn curve(grid: &Grid, along: &Vary) -> String {
         let value = along.setting.show(along.values[at]);
         table.add_row([value, time(here), step, mark.into()]);
     }
-    format!("{table}\n{}", left_out(places.len(), along.values.len()))
+    table.lines() + &left_out(places.len(), along.values.len())
+}
+
+/// A change in percent with its sign; a dash where it rounds to nothing.
+fn signed(percent: f64) -> String {
+    match format!("{percent:+.2} %").as_str() {
+        "+0.00 %" | "-0.00 %" => "–".into(),
+        text => text.into(),
+    }
 }
 
 fn map(grid: &Grid, along: &Vary, rows: &Vary) -> String {
-    let columns = some(along.values.len(), COLUMNS, None);
     let lines = some(rows.values.len(), ROWS, None);
-    let mut header = vec![String::new()];
-    header.extend(
-        columns
-            .iter()
-            .map(|&at| along.setting.show(along.values[at])),
-    );
-    let header: Vec<&str> = header.iter().map(String::as_str).collect();
-    let mut table = table(&header, &(0..header.len()).collect::<Vec<_>>());
-    for &line in &lines {
-        let mut cells = vec![rows.setting.show(rows.values[line])];
-        let row = line * along.values.len();
-        cells.extend(
-            columns
-                .iter()
-                .map(|&at| time(grid.points[row + at].job_time_s)),
-        );
-        table.add_row(cells);
-    }
+    // As many columns as fit; two there must be.
+    let columns = (2..=COLUMNS)
+        .rev()
+        .map(|most| some(along.values.len(), most, None))
+        .find(|columns| columns.len() <= 2 || fits(&cells(grid, along, rows, columns, &lines)))
+        .unwrap_or_default();
+    let cells = cells(grid, along, rows, &columns, &lines);
     format!(
-        "Across: {}. Down: {}.\n{table}\n{}",
+        "Across: {}. Down: {}.\n{}{}",
         along.name,
         rows.name,
+        side_by_side(&cells),
         left_out(columns.len() * lines.len(), grid.points.len())
     )
+}
+
+/// The heads, and a row of job times for each of `lines`.
+fn cells(
+    grid: &Grid,
+    along: &Vary,
+    rows: &Vary,
+    columns: &[usize],
+    lines: &[usize],
+) -> Vec<Vec<String>> {
+    let values = columns
+        .iter()
+        .map(|&at| along.setting.show(along.values[at]));
+    let heads = [String::new()].into_iter().chain(values).collect();
+    let line = |&line: &usize| {
+        let row = line * along.values.len();
+        let label = rows.setting.show(rows.values[line]);
+        let times = columns
+            .iter()
+            .map(|&at| time(grid.points[row + at].job_time_s));
+        [label].into_iter().chain(times).collect()
+    };
+    [heads].into_iter().chain(lines.iter().map(line)).collect()
 }
 
 /// A step of a setting, as in `50 mm/s²`.
@@ -129,17 +148,17 @@ fn knee(grid: &Grid, along: &Vary) -> String {
     });
     match grid.knees[0] {
         Knee::At(at) => format!(
-            "The knee is at {}: from there on, {step} more buys less than {percent}.\n",
+            "The knee is at {}: from there on, {step} more buys less than {percent}.",
             show(at)
         ),
         Knee::Before => format!(
-            "No knee: even from {} on, {step} more buys less than {percent}.\n",
+            "No knee: even from {} on, {step} more buys less than {percent}.",
             show(0)
         ),
         Knee::Beyond => format!(
-            "No knee yet: the last {step} more still buy {percent} or more; look further up.\n"
+            "No knee yet: the last {step} more still buy {percent} or more; look further up."
         ),
-        Knee::Unknown => "No two neighbours can be compared.\n".into(),
+        Knee::Unknown => "No two neighbours can be compared.".into(),
     }
 }
 
@@ -190,7 +209,7 @@ fn knees(grid: &Grid, along: &Vary, rows: &Vary) -> String {
             };
             format!(
                 "The knee of {}, past which {} more buys less than {percent} %, row by row: \
-                 {among}; {} of {} rows have one.\n",
+                 {among}; {} of {} rows have one.",
                 along.name,
                 step(along),
                 at.len(),
@@ -199,7 +218,7 @@ fn knees(grid: &Grid, along: &Vary, rows: &Vary) -> String {
         }
         _ => format!(
             "No row has a knee of {} within its range: {} of {} rows gain {percent} % a step to \
-             the end, the others nowhere.\n",
+             the end, the others nowhere.",
             along.name,
             grid.knees
                 .iter()

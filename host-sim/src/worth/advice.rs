@@ -12,6 +12,23 @@ pub(super) fn advice(settings: &[SettingWorth], job_time_s: f64, least_s: f64) -
                 and the machine allow, or several settings hold it at once."
             .into();
     };
+    let all = format!("The most is gained by {}.", said(&best, job_time_s));
+    if best.of.setting != Setting::Feed {
+        return all;
+    }
+    // The feed belongs to bit and wood: what the machine itself could do stands beside it.
+    let machine = settings.iter().filter(|of| of.setting != Setting::Feed);
+    match self::best(machine, least_s) {
+        Some(own) => format!(
+            "{all} Of the machine's own settings, the most is gained by {}.",
+            said(&own, job_time_s)
+        ),
+        None => format!("{all} Nothing is gained by a tenth of the machine's own settings."),
+    }
+}
+
+/// A change, what it saves and its price.
+fn said(best: &Best<'_>, job_time_s: f64) -> String {
     let of = best.of;
     let side = if best.is_more { "more" } else { "less" };
     let amount = match of.setting {
@@ -28,7 +45,7 @@ pub(super) fn advice(settings: &[SettingWorth], job_time_s: f64, least_s: f64) -
         ),
     };
     format!(
-        "The most is gained by {amount} of `{}`{to}: it saves {} of {}, {:.1} %; its price: {}.",
+        "{amount} of `{}`{to}: it saves {} of {}, {:.1} %; its price: {}",
         of.name,
         gain(best.gain_s),
         duration(job_time_s),
@@ -60,10 +77,14 @@ struct Best<'a> {
 
 /// The change by a tenth that saves the most. A row of all axes stands back where one setting alone
 /// saves at least half as much: one number is easier to change than three.
-fn best(settings: &[SettingWorth], least_s: f64) -> Option<Best<'_>> {
+fn best<'a>(
+    settings: impl IntoIterator<Item = &'a SettingWorth, IntoIter: Clone>,
+    least_s: f64,
+) -> Option<Best<'a>> {
+    let settings = settings.into_iter();
     let most = |joint: bool| {
         settings
-            .iter()
+            .clone()
             .filter(|of| {
                 joint == matches!(of.setting, Setting::AllAccelerations | Setting::AllSpeeds)
             })

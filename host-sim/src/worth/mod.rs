@@ -25,6 +25,7 @@ mod text;
 pub use arguments::{Arguments, EXAMPLE};
 pub use queue::{QUEUES, QueueCost, QueueTable};
 pub use text::text;
+pub(crate) use text::{queue_rows, remarks, setting_rows};
 
 use crate::input_error::InputError;
 use crate::machine::Machine;

@@ -1,9 +1,9 @@
 //! The worth of settings on the terminal.
 
-use super::{Change, QueueTable, SettingWorth, Worth};
+use super::{Change, QueueCost, QueueTable, SettingWorth, Worth};
+use crate::layout::{prose, table};
 use crate::setting::Setting;
 use crate::summary::duration;
-use crate::terminal::table;
 
 /// The tables and sentences, as wide as the terminal allows.
 pub fn text(worth: &Worth) -> String {
@@ -13,52 +13,77 @@ pub fn text(worth: &Worth) -> String {
         worth.machine,
         duration(worth.job_time_s)
     );
-    text += &settings(worth);
-    for each in &worth.settings {
-        for change in [&each.less, &each.more] {
-            if let Some(cause) = &change.refused {
-                text += &format!(
-                    "Refused: `{}` at {}: {cause}.\n",
-                    each.name,
-                    each.setting.show(change.value)
-                );
-            }
-        }
-    }
-    text += &format!(
-        "A dash is a change below {}: 1 ms or 0.001 % of the job, whichever is more.\n",
-        milliseconds(worth.least_change_s)
+    text += &prose(
+        "The change in job time with each setting 10 % lower and 10 % higher, each planned anew. \
+         axis.all changes the three axes together; feed is all F words of the program; the share \
+         of the job is that of 10 % more.",
+        "",
     );
-    if !worth.change_nothing.is_empty() {
-        text += &format!(
-            "These change nothing here: {}.\n",
-            worth.change_nothing.join(", ")
-        );
+    text += "\n";
+    text += &settings(worth);
+    for remark in remarks(worth) {
+        text += &prose(&remark, "");
     }
     text += "\n";
     text += &queues(&worth.look_ahead);
-    text + "\n" + &worth.advice + "\n"
+    text + "\n" + &prose(&worth.advice, "")
+}
+
+/// What is to say beside the table of settings: what was refused, what a dash means, what changes
+/// nothing.
+pub(crate) fn remarks(worth: &Worth) -> Vec<String> {
+    let changes = worth
+        .settings
+        .iter()
+        .flat_map(|each| [(each, &each.less), (each, &each.more)]);
+    let mut remarks: Vec<String> = changes
+        .filter_map(|(each, change)| {
+            let cause = change.refused.as_ref()?;
+            let value = each.setting.show(change.value);
+            Some(format!("Refused: `{}` at {value}: {cause}.", each.name))
+        })
+        .collect();
+    remarks.push(format!(
+        "A dash is a change below {}: 1 ms or 0.001 % of the job, whichever is more.",
+        milliseconds(worth.least_change_s)
+    ));
+    if !worth.change_nothing.is_empty() {
+        remarks.push(format!(
+            "These change nothing here: {}.",
+            worth.change_nothing.join(", ")
+        ));
+    }
+    remarks
 }
 
 fn settings(worth: &Worth) -> String {
-    let header = ["setting", "now", "10 % less", "10 % more", "of the job"];
+    let header = ["setting", "now", "10 % less", "10 % more", "share"];
     let mut table = table(&header, &[1, 2, 3, 4]);
-    for each in &worth.settings {
-        let share = match each.more.change_s {
-            Some(seconds) if seconds.abs() >= worth.least_change_s => {
-                format!("{:+.2} %", 100.0 * seconds / worth.job_time_s)
-            }
-            _ => String::new(),
-        };
-        table.add_row([
+    for row in setting_rows(worth) {
+        table.add_row(row);
+    }
+    table.lines()
+}
+
+/// The table of settings: name, value, with a tenth less, with a tenth more, and that as a part of
+/// the job.
+pub(crate) fn setting_rows(worth: &Worth) -> Vec<[String; 5]> {
+    let part = |each: &SettingWorth| match each.more.change_s {
+        Some(seconds) if seconds.abs() >= worth.least_change_s => {
+            share(100.0 * seconds / worth.job_time_s)
+        }
+        _ => String::new(),
+    };
+    let row = |each: &SettingWorth| {
+        [
             name(each),
             each.setting.show(each.value),
             change(&each.less, worth.least_change_s),
             change(&each.more, worth.least_change_s),
-            share,
-        ]);
-    }
-    format!("{table}\n")
+            part(each),
+        ]
+    };
+    worth.settings.iter().map(row).collect()
 }
 
 fn name(each: &SettingWorth) -> String {
@@ -87,6 +112,14 @@ fn signed(seconds: f64) -> String {
     }
 }
 
+/// A part of the job in percent with its sign; nothing where it rounds to nothing.
+fn share(percent: f64) -> String {
+    match format!("{percent:+.2} %").as_str() {
+        "+0.00 %" | "-0.00 %" => String::new(),
+        text => text.into(),
+    }
+}
+
 fn milliseconds(seconds: f64) -> String {
     format!("{:.1} ms", 1e3 * seconds)
 }
@@ -99,8 +132,21 @@ fn queues(of: &QueueTable) -> String {
         "planner, bytes",
     ];
     let mut table = table(&header, &[0, 1, 2, 3]);
+    for row in queue_rows(of) {
+        table.add_row(row);
+    }
+    format!(
+        "What the look-ahead queue costs against an endless one:\n{}Each move in the queue takes \
+         {} bytes.\n",
+        table.lines(),
+        of.bytes_a_move
+    )
+}
+
+/// The table of look-ahead queues: moves, job time, what it costs, bytes.
+pub(crate) fn queue_rows(of: &QueueTable) -> Vec<[String; 4]> {
     let last = of.queues.len() - 1;
-    for (index, queue) in of.queues.iter().enumerate() {
+    let row = |(index, queue): (usize, &QueueCost)| {
         let (moves, cost) = if index == last {
             (format!("{}, as endless", queue.moves), String::new())
         } else if queue.cost_s.abs() < 5e-4 {
@@ -108,15 +154,8 @@ fn queues(of: &QueueTable) -> String {
         } else {
             (queue.moves.to_string(), signed(queue.cost_s))
         };
-        table.add_row([
-            moves,
-            duration(queue.job_time_s),
-            cost,
-            queue.planner_bytes.to_string(),
-        ]);
-    }
-    format!(
-        "{table}\nEach move in the queue takes {} bytes.\n",
-        of.bytes_a_move
-    )
+        let time = duration(queue.job_time_s);
+        [moves, time, cost, queue.planner_bytes.to_string()]
+    };
+    of.queues.iter().enumerate().map(row).collect()
 }

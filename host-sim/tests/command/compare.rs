@@ -1,6 +1,6 @@
 //! `compare`: its figures are those of runs one by one, its differences add up, and its files agree.
 
-use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Said, Workshop, number};
+use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Said, Workshop, flat, number};
 use serde_json::Value;
 use spokeshave_sim::compare::{Compare, compare, text};
 
@@ -272,7 +272,7 @@ fn failed_checks_are_named() {
     let (name, what) = (check.name, check.what.clone());
     comparison.rows[1].failed_checks.push(name.into());
     assert!(!comparison.pass());
-    let text = text(&comparison);
+    let text = flat(&text(&comparison));
     assert!(text.contains("1 of "), "{text}");
     let sentence = format!("FAIL, square.nc on slow: {name}");
     assert!(text.contains(&sentence) && text.contains(&what), "{text}");

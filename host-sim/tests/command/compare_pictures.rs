@@ -58,7 +58,7 @@ fn programs_of_the_same_file_name_have_a_picture_each() {
         ]
     );
     for program in programs {
-        assert!(said.out.contains(&format!(" {program} ")), "{}", said.out);
+        assert!(said.out.contains(&format!("\n{program}  ")), "{}", said.out);
     }
 }
 

@@ -1,6 +1,6 @@
 //! `corners`: what each place costs, against closed forms; and that all of it adds up.
 
-use crate::workshop::{MACHINE, Workshop, number, spokeshave};
+use crate::workshop::{MACHINE, Workshop, flat, number, spokeshave};
 use serde_json::Value;
 
 /// The answer for `program` on the test bench: 500 mm/s² and 100 mm/s on each axis, 0.02 mm.
@@ -240,6 +240,21 @@ fn a_program_that_moves_nothing_has_no_places() {
         assert_eq!(number(&answer, "/job_time_s"), time);
         assert_eq!(number(&answer, "/lost_s"), 0.0);
     }
+}
+
+#[test]
+fn the_worst_turn_is_named_though_a_stop_costs_more() {
+    let shop = Workshop::new();
+    shop.write("part.nc", "G21 G90\nG1 X50 F3000\nX100 Y20\nM2\n");
+    let said = shop.run("corners", &["part.nc", "--machine", "machine.toml"]);
+    let text = flat(&said.out);
+    assert!(
+        text.contains("The worst corner is place 3, line 2:"),
+        "{text}"
+    );
+    shop.write("part.nc", "G21 G1 X50 F3000\nM2\n");
+    let said = shop.run("corners", &["part.nc", "--machine", "machine.toml"]);
+    assert!(!said.out.contains("The worst"), "{}", said.out);
 }
 
 #[test]

@@ -132,7 +132,7 @@ fn a_grid_without_a_point_is_refused() {
         ),
         ("junction_deviation=2 mm..3 mm:3", "above its range"),
         ("look_ahead=20000..20002:3", "20000 moves"),
-        ("feed=200..300:3", "`feed` is 200 of what it is now"),
+        ("feed=200..300:3", "`feed` is 200 times what it is now"),
     ] {
         refused(&[vary], "no point of the grid can be planned", "");
         refused(&[vary], cause, "");

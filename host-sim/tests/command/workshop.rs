@@ -7,6 +7,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
+/// Words with one blank between them, however they are set in lines.
+pub fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// Steps/mm of every axis of [`MACHINE`].
 pub const STEPS_PER_MM: f64 = 80.0;
 
