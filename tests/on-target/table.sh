@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Prints what was counted on both boards beside the budgets; fails where one is passed.
+# Prints what was counted on both boards beside the budgets; ends with 3 where one is
+# passed.
 #   table.sh COUNTS_OF_M4F COUNTS_OF_M0
 set -euo pipefail
 
@@ -46,4 +47,4 @@ while IFS='|' read -r title name field budget4 budget0; do
   m0=$(value "$2" "$name" "$field")
   printf '%-38s %s   %s\n' "$title" "$(cell "$m4" "$budget4")" "$(cell "$m0" "$budget0")"
 done < <(rows) | tee "$1.table"
-! grep -q OVER "$1.table"
+if grep -q OVER "$1.table"; then exit 3; fi

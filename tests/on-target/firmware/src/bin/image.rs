@@ -32,8 +32,8 @@ type Interrupt = (Generator, Consumer<'static, Ramp<AXES>>);
 static HANDED: Mutex<Cell<Option<Interrupt>>> = Mutex::new(Cell::new(None));
 /// Stands for the port with the step and direction lines.
 static PORT: AtomicU32 = AtomicU32::new(0);
-/// Counts by which the two wake each other.
-static LATE: AtomicU32 = AtomicU32::new(0);
+/// Takes what else comes out, so that nothing of it is left out of the image.
+static REST: AtomicU32 = AtomicU32::new(0);
 
 #[exception]
 fn SysTick() {
@@ -48,12 +48,12 @@ fn SysTick() {
                 u32::from(pulse.steps) | u32::from(pulse.forward) << 8,
                 Ordering::Relaxed,
             );
-            LATE.store(pulse.tick as u32, Ordering::Relaxed);
+            REST.store(pulse.tick as u32, Ordering::Relaxed);
         }
-        Event::Wait(tick) => LATE.store(tick as u32, Ordering::Relaxed),
+        Event::Wait(tick) => REST.store(tick as u32, Ordering::Relaxed),
         Event::Idle => {
             let late = pulses.lateness();
-            LATE.store(late.steps, Ordering::Relaxed);
+            REST.store(late.steps, Ordering::Relaxed);
             pulses.start_at(black_box(pulses.end_tick()));
         }
     }
@@ -116,7 +116,7 @@ fn more(planner: &mut Planner) {
         },
     };
     if refused {
-        LATE.store(planner.len() as u32, Ordering::Relaxed);
+        REST.store(planner.len() as u32, Ordering::Relaxed);
     }
 }
 
