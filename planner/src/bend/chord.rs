@@ -141,13 +141,26 @@ impl<const N: usize> Turn<N> {
         self.both == f32::INFINITY
     }
 
+    /// It spreads so far now, and turning and changing speed together may ask for so much; no turn is
+    /// more by itself for that. What it takes along its chord has to be found anew.
+    pub fn makes(&mut self, spread: f32, both: f32) {
+        self.spread = spread;
+        self.both = self.both.min(both);
+        self.share = UNKNOWN;
+    }
+
     /// A stretch that comes to 8δ asks so much.
     pub fn limit(&mut self, asked: &Asked<N>) {
-        if asked.v2 < self.most {
-            self.most = asked.v2;
+        self.cap(asked.v2);
+        self.bend(&asked.rate);
+    }
+
+    /// At most this v².
+    pub fn cap(&mut self, v2: f32) {
+        if v2 < self.most {
+            self.most = v2;
             self.share = UNKNOWN;
         }
-        self.bend(&asked.rate);
     }
 
     /// A stretch asks so much of each axis, which may limit nothing.
@@ -163,7 +176,7 @@ impl<const N: usize> Turn<N> {
             v2: other.most,
             rate: other.rate,
         });
-        self.both = self.both.min(other.both);
+        self.makes(self.spread, other.both);
     }
 
     /// How much of the acceleration along `way` it takes per v², up to v² = `fastest`.

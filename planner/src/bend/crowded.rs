@@ -46,8 +46,7 @@ impl<const N: usize> Bends<N> {
             };
             let spread = self.spread(last, next);
             if let (Some((spread, both)), Some(next)) = (spread, self.chords.get_mut(at)) {
-                // No turn is more by itself for that.
-                (next.turn.spread, next.turn.both) = (spread, both.min(next.turn.both));
+                next.turn.makes(spread, both);
             }
         }
     }

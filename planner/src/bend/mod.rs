@@ -271,7 +271,7 @@ impl<const N: usize> Bends<N> {
             };
         }
         if let Some(old) = self.chords.get_mut(newest.saturating_sub(1)) {
-            old.turn.most = old.turn.most.min(pair);
+            old.turn.cap(pair);
         }
         self.walk_back(&Newest {
             before,
