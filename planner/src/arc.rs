@@ -3,7 +3,9 @@
 use crate::coordinate::{Coordinate, Point};
 use crate::math::sqrt;
 use crate::turn::{Rotation, angle};
+use crate::vector::pairwise;
 use core::fmt;
+use core::num::{NonZeroU32, NonZeroU64};
 
 /// Which way an arc turns, seen with the first axis of its plane to the right and the second up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -50,7 +52,7 @@ pub struct Arc<const N: usize> {
     rotation: Rotation,
     /// Radius at the end over radius at the start.
     growth: f64,
-    chords: u32,
+    chords: NonZeroU32,
     done: u32,
 }
 
@@ -113,13 +115,11 @@ impl<const N: usize> Arc<N> {
             return Err(ArcError::Tolerance);
         }
         let extra = turns.checked_sub(1).ok_or(ArcError::NoTurns)?;
-        let spoke = |point: &Point<N>| {
-            [
-                point[first].mm() - centre[0].mm(),
-                point[second].mm() - centre[1].mm(),
-            ]
+        let spoke = |point: &Point<N>| match (point.get(first), point.get(second)) {
+            (Some(x), Some(y)) => Ok([x.mm() - centre[0].mm(), y.mm() - centre[1].mm()]),
+            _ => Err(ArcError::Plane),
         };
-        let (start, end) = (spoke(&from), spoke(&to));
+        let (start, end) = (spoke(&from)?, spoke(&to)?);
         let square = |v: [f64; 2]| v[0] * v[0] + v[1] * v[1];
         if square(start) == 0.0 || square(end) == 0.0 {
             return Err(ArcError::NoRadius);
@@ -141,7 +141,7 @@ impl<const N: usize> Arc<N> {
         if chords >= f64::from(u32::MAX - 1) {
             return Err(ArcError::TooManyChords);
         }
-        let chords = chords as u32 + 1;
+        let chords = NonZeroU32::MIN.saturating_add(chords as u32);
         // From the length of the end to that of the start, along the end.
         let growth = root(square(end) / square(start));
         // A point of the arc is no further out than the radius in each axis.
@@ -156,7 +156,7 @@ impl<const N: usize> Arc<N> {
             plane,
             centre: centre.map(Coordinate::mm),
             spoke: start,
-            rotation: Rotation::by(sense * sweep / f64::from(chords)),
+            rotation: Rotation::by(sense * sweep / f64::from(chords.get())),
             growth,
             chords,
             done: 0,
@@ -165,7 +165,7 @@ impl<const N: usize> Arc<N> {
 
     /// How many chords the whole arc has.
     pub fn chords(&self) -> u32 {
-        self.chords
+        self.chords.get()
     }
 }
 
@@ -184,36 +184,43 @@ impl<const N: usize> Iterator for Arc<N> {
     type Item = Point<N>;
 
     fn next(&mut self) -> Option<Point<N>> {
-        if self.done == self.chords {
+        if self.done == self.chords.get() {
             return None;
         }
         self.done += 1;
-        if self.done == self.chords {
+        if self.done == self.chords.get() {
             return Some(self.to);
         }
         self.spoke = self.rotation.turn(self.spoke);
-        let part = f64::from(self.done) / f64::from(self.chords);
+        let part = f64::from(self.done) / f64::from(self.chords.get());
         let scale = 1.0 + (self.growth - 1.0) * part;
-        let mut point: Point<N> = core::array::from_fn(|i| {
-            let (from, to) = (
-                i64::from(self.from[i].counts()),
-                i64::from(self.to[i].counts()),
-            );
-            // In whole numbers: an axis that rests stays exactly where it is.
-            let way = (i128::from(to - from) * i128::from(self.done)) / i128::from(self.chords);
-            Coordinate::from_counts((from + way as i64) as i32)
+        let mut point = pairwise(&self.from, &self.to, |from, to| {
+            // In whole numbers: an axis that rests stays exactly where it is. Both factors are below
+            // 2³², so that their product fits.
+            let (from, to) = (from.counts(), to.counts());
+            let way = u64::from(from.abs_diff(to)) * u64::from(self.done);
+            let way = (way / NonZeroU64::from(self.chords)) as i64;
+            let way = if to < from { -way } else { way };
+            Coordinate::from_counts((i64::from(from) + way) as i32)
         });
         let (first, second) = self.plane;
-        for (axis, i) in [(first, 0), (second, 1)] {
-            let mm = self.centre[i] + self.spoke[i] * scale;
-            // In range, as `new` saw to; the end stands in for what cannot be.
-            point[axis] = Coordinate::from_mm(mm).unwrap_or(self.to[axis]);
+        for (axis, (centre, spoke)) in [first, second]
+            .into_iter()
+            .zip(self.centre.iter().zip(self.spoke))
+        {
+            // In range, as `new` saw to; where it were not, the even way stands in.
+            if let (Some(at), Some(mm)) = (
+                point.get_mut(axis),
+                Coordinate::from_mm(centre + spoke * scale),
+            ) {
+                *at = mm;
+            }
         }
         Some(point)
     }
 
     fn size_hint(&self) -> (usize, Option<usize>) {
-        let left = (self.chords - self.done) as usize;
+        let left = (self.chords.get() - self.done) as usize;
         (left, Some(left))
     }
 }

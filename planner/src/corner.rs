@@ -1,7 +1,7 @@
 //! How fast two moves that meet may be joined.
 
 use crate::math::{roots, sqrt};
-use crate::vector::{Limits, square};
+use crate::vector::{Limits, change, pairwise, square};
 
 /// The most v² (mm²/s²) that the corner from direction `before` to direction `after` (unit
 /// vectors) allows with the junction deviation `deviation`, mm; infinite for a straight join, 0
@@ -19,14 +19,14 @@ pub(crate) fn corner<const N: usize>(
     before: &[f32; N],
     after: &[f32; N],
 ) -> f32 {
-    let change: [f32; N] = core::array::from_fn(|i| after[i] - before[i]);
+    let change = change(before, after);
     let width2 = square(&change);
     // Directions are right to 2⁻²³ or so: below that, nothing is known to turn, or to go on.
     if width2 < 4.0 * f32::EPSILON * f32::EPSILON {
         return f32::INFINITY;
     }
     let (_, inverse) = roots(width2);
-    let sum: [f32; N] = core::array::from_fn(|i| after[i] + before[i]);
+    let sum = pairwise(after, before, |after, before| after + before);
     let sum2 = square(&sum);
     if sum2 < 4.0 * f32::EPSILON * f32::EPSILON {
         return 0.0;

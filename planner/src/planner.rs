@@ -10,6 +10,7 @@ use crate::ramp::Ramp;
 use crate::reason::{Limit, LowPoint};
 use crate::scale::Scale;
 use crate::trapezoid::{Phase, Rest};
+use crate::vector::pairwise;
 
 /// Plans moves of `N` axes with a look-ahead of up to `Q` moves (2 to 16 384).
 ///
@@ -178,7 +179,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             from: self.position,
             way: {
                 let to = self.scale.steps(&straight.to);
-                core::array::from_fn(|i| to[i] - self.position[i])
+                pairwise(&to, &self.position, |to, from| to - from)
             },
             done: 0,
             falls_to: None,
@@ -209,15 +210,17 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             self.low = slow_neighbour(straight.cap_limit);
         }
         let end = if slice.whole {
-            core::array::from_fn(|i| front.from[i] + front.way[i])
+            pairwise(&front.from, &front.way, |from, way| from + way)
         } else {
             let part = slice.length / straight.length;
             front.done = front.done.saturating_add((part * TWO_64) as u64);
             front.falls_to = (slice.phase == Phase::Fall).then_some(bound.v2);
-            core::array::from_fn(|i| front.from[i] + part_of(front.way[i], front.done))
+            pairwise(&front.from, &front.way, |from, way| {
+                from + part_of(way, front.done)
+            })
         };
         let ramp = Ramp {
-            steps: core::array::from_fn(|i| end[i] - self.position[i]),
+            steps: pairwise(&end, &self.position, |end, from| end - from),
             duration: (slice.time * self.hz * TWO_32) as u64,
             entry_speed: self.speed,
             exit_speed: slice.exit,

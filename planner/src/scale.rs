@@ -2,6 +2,7 @@
 
 use crate::coordinate::{Coordinate, Point};
 use crate::machine::Machine;
+use crate::vector::pairwise;
 
 /// Steps in one count of each axis, in 2⁻⁶⁴ of a step.
 ///
@@ -21,8 +22,8 @@ impl<const N: usize> Scale<N> {
 
     /// The position in 2⁻³² of a step.
     pub fn steps(&self, point: &Point<N>) -> [i64; N] {
-        core::array::from_fn(|i| {
-            let exact = i128::from(point[i].counts()) * i128::from(self.0[i]);
+        pairwise(point, &self.0, |coordinate, scale| {
+            let exact = i128::from(coordinate.counts()) * i128::from(scale);
             ((exact + (1 << 31)) >> 32) as i64
         })
     }

@@ -10,7 +10,7 @@
 
 use crate::coordinate::Point;
 use crate::math::{roots, sqrt};
-use crate::vector::{displacement, dot, square};
+use crate::vector::{change, displacement, dot, pairwise, square};
 
 /// A chord that can still grow.
 #[derive(Clone, Copy, Debug)]
@@ -61,7 +61,7 @@ impl<const N: usize> Thinner<N> {
             self.sleeve = Some(Sleeve { way, width });
             return true;
         };
-        let gap: [f32; N] = core::array::from_fn(|i| way[i] - old.way[i]);
+        let gap = change(&old.way, &way);
         let gap2 = square(&gap);
         // Less than half forward is no part of a smooth path.
         if gap2 > old.width * old.width || dot(&way, heading) < 0.5 {
@@ -76,7 +76,7 @@ impl<const N: usize> Thinner<N> {
             let inside = 0.5 * (old.width + width - distance);
             let part = (old.width - inside) / distance;
             Sleeve {
-                way: core::array::from_fn(|i| old.way[i] + part * gap[i]),
+                way: pairwise(&old.way, &gap, |way, gap| way + part * gap),
                 width: inside,
             }
         });

@@ -3,9 +3,23 @@
 use crate::coordinate::Point;
 use crate::math::{abs, roots};
 
+/// `f` of the components of both, one after the other. There is no index in it: a compiler that is
+/// asked for small code would check one, and a check is a way to panic.
+pub(crate) fn pairwise<A: Copy, B: Copy, C: Copy + Default, const N: usize>(
+    a: &[A; N],
+    b: &[B; N],
+    f: impl Fn(A, B) -> C,
+) -> [C; N] {
+    let mut both = [C::default(); N];
+    for (c, (a, b)) in both.iter_mut().zip(a.iter().zip(b)) {
+        *c = f(*a, *b);
+    }
+    both
+}
+
 /// Displacement, mm.
 pub(crate) fn displacement<const N: usize>(from: &Point<N>, to: &Point<N>) -> [f32; N] {
-    core::array::from_fn(|i| to[i].since(from[i]))
+    pairwise(to, from, |to, from| to.since(from))
 }
 
 /// Square of the length.
@@ -20,7 +34,7 @@ pub(crate) fn dot<const N: usize>(u: &[f32; N], v: &[f32; N]) -> f32 {
 
 /// `to` less `from`.
 pub(crate) fn change<const N: usize>(from: &[f32; N], to: &[f32; N]) -> [f32; N] {
-    core::array::from_fn(|i| to[i] - from[i])
+    pairwise(to, from, |to, from| to - from)
 }
 
 /// Length, and the unit vector; the length is not zero.
@@ -53,7 +67,7 @@ impl<const N: usize> Limits<N> {
 
     /// Each component of `direction` as a part of its axis's limit.
     pub fn parts(&self, direction: &[f32; N]) -> [f32; N] {
-        core::array::from_fn(|i| abs(direction[i]) * self.0[i])
+        pairwise(direction, &self.0, |part, inverse| abs(part) * inverse)
     }
 
     /// 1 over the least of the limits of the axes that take part in `directions`.

@@ -1,7 +1,7 @@
 //! Chords, and the turns between them.
 
 use crate::brake_map::BrakeMap;
-use crate::vector::{Limits, split};
+use crate::vector::{Limits, pairwise, split};
 
 /// The part of an axis's limit that turning and changing speed together may ask for on a bend. What
 /// is left makes up for shares being means over half a stretch and more (`tests/bends`).
@@ -68,8 +68,9 @@ impl<const N: usize> Chord<N> {
 
     /// This and `next` as one: the turn between does not count for direction any more.
     pub fn joined(&self, next: &Self) -> Self {
-        let sum: [f32; N] =
-            core::array::from_fn(|i| self.length * self.way[i] + next.length * next.way[i]);
+        let sum = pairwise(&self.way, &next.way, |way, then| {
+            self.length * way + next.length * then
+        });
         let mut turn = self.turn;
         turn.inherit(&next.turn);
         Self {

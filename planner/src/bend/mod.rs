@@ -95,13 +95,18 @@ impl<const N: usize> Bends<N> {
             };
             back += chord.length;
             let before = j.checked_sub(1).and_then(|j| self.chords.get(j));
+            let [met_begin, met_end] = chord.turn.met;
             let places = [
-                (1, -chord.turn.spread, Some(chord.way)),
-                (0, chord.turn.spread, before.map(|before| before.way)),
+                (met_end, -chord.turn.spread, Some(chord.way)),
+                (
+                    met_begin,
+                    chord.turn.spread,
+                    before.map(|before| before.way),
+                ),
             ];
-            for (side, offset, way) in places {
+            for (met, offset, way) in places {
                 if let Some(way) = way
-                    && !chord.turn.met[side]
+                    && !met
                 {
                     let turned = change(&way, &last.way);
                     let asked = self.asked(&turned, back + offset + last.length);

@@ -3,7 +3,7 @@
 use super::chord::{Asked, most};
 use super::{Bends, Turn};
 use crate::math::sqrt;
-use crate::vector::{change, square};
+use crate::vector::{change, pairwise, square};
 
 /// A place where a stretch may end: how far behind the newest turn it lies, and the direction there,
 /// less that at the stretch's other end.
@@ -123,8 +123,9 @@ impl<const N: usize> Bends<N> {
     }
 
     fn meet(&mut self, chord: usize, side: usize) {
-        if let Some(chord) = self.chords.get_mut(chord) {
-            chord.turn.met[side] = true;
+        let chord = self.chords.get_mut(chord);
+        if let Some(met) = chord.and_then(|chord| chord.turn.met.get_mut(side)) {
+            *met = true;
         }
     }
 
@@ -144,8 +145,9 @@ impl<const N: usize> Bends<N> {
             t
         };
         let d = d0 + t * longer;
-        let turned =
-            core::array::from_fn(|i| near.change[i] + t * (far.change[i] - near.change[i]));
+        let turned = pairwise(&near.change, &far.change, |near, far| {
+            near + t * (far - near)
+        });
         (d, self.asked(&turned, d))
     }
 

@@ -1,0 +1,154 @@
+//! Planner and pulses as a firmware holds them, main loop and timer interrupt, and nothing else: the
+//! image that flash is measured on, and that must link without a panic path.
+#![no_std]
+#![no_main]
+
+use core::cell::Cell;
+use core::hint::black_box;
+use core::sync::atomic::{AtomicU32, Ordering};
+use cortex_m::peripheral::SYST;
+use cortex_m::peripheral::syst::SystClkSource;
+use cortex_m_rt::{entry, exception};
+use critical_section::Mutex;
+use heapless::spsc::{Consumer, Queue};
+use on_target_jobs::{AXES, Generator, Planner};
+use spokeshave::{Arc, Axis, Controller, Coordinate, Event, Machine, Point, Ramp, Turn};
+
+/// Not defined anywhere: where a panic can be reached, the image does not link.
+mod nowhere {
+    unsafe extern "C" {
+        pub safe fn a_panic_path_is_left() -> !;
+    }
+}
+
+#[panic_handler]
+fn panic(_: &core::panic::PanicInfo) -> ! {
+    nowhere::a_panic_path_is_left()
+}
+
+type Interrupt = (Generator, Consumer<'static, Ramp<AXES>>);
+
+/// What the main loop hands to the interrupt, once.
+static HANDED: Mutex<Cell<Option<Interrupt>>> = Mutex::new(Cell::new(None));
+/// Stands for the port with the step and direction lines.
+static PORT: AtomicU32 = AtomicU32::new(0);
+/// Takes what else comes out, so that nothing of it is left out of the image.
+static REST: AtomicU32 = AtomicU32::new(0);
+
+#[exception]
+fn SysTick() {
+    static mut OWN: Option<Interrupt> = None;
+    if OWN.is_none() {
+        *OWN = critical_section::with(|section| HANDED.borrow(section).take());
+    }
+    let Some((pulses, source)) = OWN else { return };
+    match pulses.next_event(source) {
+        Event::Pulse(pulse) => {
+            PORT.store(
+                u32::from(pulse.steps) | u32::from(pulse.forward) << 8,
+                Ordering::Relaxed,
+            );
+            REST.store(pulse.tick as u32, Ordering::Relaxed);
+        }
+        Event::Wait(tick) => REST.store(tick as u32, Ordering::Relaxed),
+        Event::Idle => {
+            let late = pulses.lateness();
+            REST.store(late.steps, Ordering::Relaxed);
+            pulses.start_at(black_box(pulses.end_tick()));
+        }
+    }
+}
+
+#[entry]
+fn main() -> ! {
+    static mut QUEUE: Queue<Ramp<AXES>, 5> = Queue::new();
+    let (mut ramps, source) = QUEUE.split();
+    let axis = black_box(Axis {
+        steps_per_mm: 80.0,
+        speed_limit: 100.0,
+        acceleration_limit: 500.0,
+    });
+    let controller = black_box(Controller {
+        timer_hz: 1_000_000,
+        pulse_width: 2e-6,
+        pulse_period: 5e-6,
+        direction_setup: 5e-6,
+        ramp_time: 0.01,
+    });
+    let (Ok(machine), Some(mut peripherals)) = (
+        Machine::new([axis; AXES], controller, black_box(0.02)),
+        cortex_m::Peripherals::take(),
+    ) else {
+        stand_still()
+    };
+    let start = black_box([Coordinate::ZERO; AXES]);
+    let mut planner = Planner::new(machine, start);
+    critical_section::with(|section| {
+        let pulses = Generator::new(&machine, start);
+        HANDED.borrow(section).set(Some((pulses, source)));
+    });
+    start_timer(&mut peripherals.SYST);
+    #[cfg(feature = "planted-panic")]
+    black_box(Some(1)).unwrap();
+    loop {
+        more(&mut planner);
+        while ramps.ready()
+            && let Some(ramp) = planner.next_ramp()
+        {
+            let _ = ramps.enqueue(ramp);
+        }
+    }
+}
+
+/// Puts what comes, from a cable say, into the queue: moves, arcs and rests.
+fn more(planner: &mut Planner) {
+    let to: Point<AXES> = black_box([Coordinate::ZERO; AXES]);
+    let refused = match black_box(0) {
+        0 => planner.line(to, black_box(Some(20.0)), 1).is_err(),
+        1 => planner.rest(black_box(0.5), 2).is_err(),
+        2 => {
+            planner.stop();
+            false
+        }
+        _ => match arc(planner.end(), to) {
+            Some(mut arc) => arc.any(|to| planner.line(to, black_box(Some(20.0)), 3).is_err()),
+            None => true,
+        },
+    };
+    if refused {
+        REST.store(planner.len() as u32, Ordering::Relaxed);
+    }
+}
+
+fn arc(from: Point<AXES>, to: Point<AXES>) -> Option<Arc<AXES>> {
+    let turn = if black_box(true) {
+        Turn::Clockwise
+    } else {
+        Turn::CounterClockwise
+    };
+    let centre = black_box([Coordinate::ZERO; 2]);
+    let plane = black_box((0, 1));
+    Arc::new(
+        from,
+        to,
+        plane,
+        centre,
+        turn,
+        black_box(1),
+        black_box(0.002),
+    )
+    .ok()
+}
+
+fn start_timer(timer: &mut SYST) {
+    timer.set_clock_source(SystClkSource::Core);
+    timer.set_reload(1000);
+    timer.enable_counter();
+    timer.enable_interrupt();
+}
+
+fn stand_still() -> ! {
+    loop {
+        cortex_m::asm::wfi();
+    }
+}

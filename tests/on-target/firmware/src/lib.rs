@@ -1,0 +1,8 @@
+//! What the firmware for the emulated boards shares.
+#![no_std]
+
+pub mod counter;
+pub mod host;
+pub mod jobs;
+pub mod random;
+pub mod stack;
