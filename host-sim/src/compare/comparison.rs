@@ -91,9 +91,14 @@ pub struct Difference {
 /// As in `+3.20 s, +7.1 %`.
 impl fmt::Display for Difference {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:+.2} s", self.s)?;
+        // What rounds to nothing has no sign.
+        let unsigned = |text: String| match text.trim_matches(['-', '0', '.']) {
+            "" => text.replace('-', "+"),
+            _ => text,
+        };
+        write!(f, "{} s", unsigned(format!("{:+.2}", self.s)))?;
         match self.percent {
-            Some(percent) => write!(f, ", {percent:+.1} %"),
+            Some(percent) => write!(f, ", {} %", unsigned(format!("{percent:+.1}"))),
             None => Ok(()),
         }
     }

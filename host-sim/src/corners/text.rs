@@ -136,7 +136,11 @@ fn sentences(answer: &Answer) -> String {
 
 /// The places that full speed does not part from their neighbours.
 fn crowded(answer: &Answer) -> String {
-    let crowded = answer.places.iter().filter(|row| !row.full_speed_beside);
+    // A stretch at the speed limit of an axis has no full speed to come back to.
+    let crowded = answer
+        .places
+        .iter()
+        .filter(|row| !row.full_speed_beside && !row.reason.ends_with("speed"));
     let numbers: Vec<usize> = crowded.map(|row| row.number).collect();
     if numbers.is_empty() {
         return String::new();

@@ -4,9 +4,9 @@
 //! them. Between two low points that the asked speed does not part, the border is the highest speed
 //! between. Dips shallower than [`PROMINENCE`] belong to the deeper one beside them, so that a
 //! circle of a thousand chords is one place. Where an axis is at its speed limit no low point is
-//! below: there the stretch on which the axes cannot follow the feed is a place of its own, for what
-//! the limit costs, and the dips on it are for what they cost beyond that. So the seconds of all
-//! places, those that are not told one by one summed by reason, are the whole time lost.
+//! below: there the stretch on which it is, over the dips in it, is a place of its own, for what the
+//! limit costs. So the seconds of all places, those that are not told one by one summed by reason,
+//! are the whole time lost.
 
 mod dip;
 mod heading;
@@ -111,15 +111,22 @@ impl Places {
         if slice.kind.is_none() {
             return;
         }
-        let at_cap_s = slice.length_mm / slice.cap_mm_s;
-        self.hold(slice, at_cap_s - slice.length_mm / slice.asked_mm_s);
+        let at_cap = is_at_cap(slice);
+        // Below the speed that the axes allow, that speed is not what holds the machine back.
+        let reached_mm_s = if at_cap {
+            slice.cap_mm_s
+        } else {
+            slice.asked_mm_s
+        };
+        let there_s = slice.length_mm / reached_mm_s;
+        self.hold(slice, at_cap, there_s - slice.length_mm / slice.asked_mm_s);
         let first = !std::mem::replace(&mut self.moved, true);
         let junction = self.heading.slice(slice);
         if let (Some(junction), Some(dip)) = (junction, self.next.as_mut().or(self.open.as_mut())) {
             dip.turns(&junction);
         }
-        let lost_s = slice.duration_s - at_cap_s;
-        if is_at_cap(slice) {
+        let lost_s = slice.duration_s - there_s;
+        if at_cap {
             self.steady(slice, lost_s);
             return;
         }
@@ -140,8 +147,9 @@ impl Places {
         self.add(slice, dip);
     }
 
-    /// Books what the axes' speed limits cost.
-    fn hold(&mut self, slice: &Slice, lost_s: f64) {
+    /// Books what the axes' speed limits cost where they are reached; a stretch goes on over the
+    /// slow places in it.
+    fn hold(&mut self, slice: &Slice, reached: bool, lost_s: f64) {
         if !Held::holds(slice) {
             self.kept.rounding(lost_s);
             let held = self.held.take();
@@ -150,6 +158,7 @@ impl Places {
             return;
         }
         match &mut self.held {
+            _ if !reached => {}
             Some(held) => held.absorb(slice, lost_s, &self.speeds),
             None => self.held = Some(Held::of(slice, lost_s, &self.speeds)),
         }

@@ -7,8 +7,12 @@ use crate::program::{self, Settings};
 use crate::run::RunError;
 use std::path::Path;
 
+/// The most moves and rests of a program that is kept: half a gigabyte at most.
+pub const MOST_KEPT: usize = 2_000_000;
+
 /// A part program that was read once, to be planned many times. Unlike a run, it takes memory in
-/// proportion to the program: 120 to 240 bytes for each move or rest.
+/// proportion to the program: 120 to 240 bytes for each move or rest, so there are at most
+/// [`MOST_KEPT`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Program {
     name: String,
@@ -22,7 +26,8 @@ impl Program {
     /// Reads the program at `path`.
     ///
     /// # Errors
-    /// A file that cannot be opened, and what the reader refuses.
+    /// A file that cannot be opened, what the reader refuses, and more than [`MOST_KEPT`] moves and
+    /// rests.
     pub fn open(path: &Path, settings: &Settings) -> Result<Self, InputError> {
         let name = path.file_name().unwrap_or(path.as_os_str());
         let reader = program::open(path, settings.clone())?;
@@ -32,15 +37,31 @@ impl Program {
     /// Keeps all `items`, which were read with `settings`.
     ///
     /// # Errors
-    /// The first error among them.
+    /// The first error among them, and more than [`MOST_KEPT`] of them.
     pub fn from_items(
         name: impl Into<String>,
         items: impl IntoIterator<Item = Result<Item, InputError>>,
         settings: &Settings,
     ) -> Result<Self, InputError> {
+        let name = name.into();
+        let mut kept = Vec::new();
+        for item in items {
+            if kept.len() == MOST_KEPT {
+                return Err(InputError::whole(
+                    name,
+                    format!(
+                        "the program has more than {MOST_KEPT} moves and rests, too many to keep in \
+                         memory and plan again and again"
+                    ),
+                    "take a part of it that is like the rest, or change the machine file and \
+                     `simulate` it, which needs no more memory for a longer program",
+                ));
+            }
+            kept.push(item?);
+        }
         Ok(Self {
-            name: name.into(),
-            items: items.into_iter().collect::<Result<_, _>>()?,
+            name,
+            items: kept,
             start: settings.start,
             work_zero_mm: settings.work_zero_mm,
             travel_mm: settings.travel_mm,

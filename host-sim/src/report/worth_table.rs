@@ -23,7 +23,7 @@ fn tables(worth: &Worth) -> Markup {
         @for remark in remarks(worth) { p.note { (words(&remark)) } }
         h3 { "Look-ahead" }
         p.note { "What a shorter queue of moves costs, and what it takes of the controller's memory." }
-        (rows("Table of look-ahead queues", ["Look-ahead, moves", "Job time", "Longer by", "Planner, bytes"], 0, &queue_rows(&worth.look_ahead)))
+        (rows("Table of look-ahead queues", ["Look-ahead, moves", "Job time", "Longer by", "Planner, bytes"], 0, &queue_rows(&worth.look_ahead, worth.least_change_s)))
     }
 }
 

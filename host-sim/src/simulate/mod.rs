@@ -18,7 +18,7 @@ use crate::machine::Machine;
 use crate::machine_file;
 use crate::output::output_error::OutputError;
 use crate::output::staging::Staging;
-use crate::plots::PlotError;
+use crate::plots::{PlotError, printable};
 use crate::program::{Note, Settings};
 use crate::progress::Progress;
 use crate::run::{RunError, Sink, Totals, run};
@@ -192,10 +192,13 @@ pub(crate) fn notes(notes: &[Note]) -> Vec<String> {
 
 /// The name of a file for titles.
 pub(crate) fn file_name(path: &Path) -> String {
-    path.file_name()
-        .unwrap_or(path.as_os_str())
-        .to_string_lossy()
-        .into_owned()
+    // A name may hold anything; on a terminal, control characters would act.
+    printable(
+        &path
+            .file_name()
+            .unwrap_or(path.as_os_str())
+            .to_string_lossy(),
+    )
 }
 
 /// The settings of the reader that the command line asks for.

@@ -63,19 +63,23 @@ fn time(seconds: Option<f64>) -> String {
 }
 
 fn curve(grid: &Grid, along: &Vary) -> String {
-    let mut table = table(&[&along.name, "job time", "by this step", ""], &[0, 1, 2]);
+    let mut table = table(
+        &[&along.name, "job time", "from the row above", ""],
+        &[0, 1, 2],
+    );
     let knee = match grid.knees[0] {
         Knee::At(at) => Some(at),
         _ => None,
     };
     let places = some(along.values.len(), ROWS, knee);
+    let mut before = None;
     for &at in &places {
         let here = grid.points[at].job_time_s;
-        let before = at.checked_sub(1).and_then(|at| grid.points[at].job_time_s);
         let step = match (before, here) {
             (Some(before), Some(here)) => signed(100.0 * (here - before) / before),
             _ => String::new(),
         };
+        before = here;
         let mark = match here {
             None => "refused",
             Some(_) if Some(at) == knee => "knee",

@@ -25,7 +25,7 @@ pub fn text(worth: &Worth) -> String {
         text += &prose(&remark, "");
     }
     text += "\n";
-    text += &queues(&worth.look_ahead);
+    text += &queues(&worth.look_ahead, worth.least_change_s);
     text + "\n" + &prose(&worth.advice, "")
 }
 
@@ -124,7 +124,7 @@ fn milliseconds(seconds: f64) -> String {
     format!("{:.1} ms", 1e3 * seconds)
 }
 
-fn queues(of: &QueueTable) -> String {
+fn queues(of: &QueueTable, least_s: f64) -> String {
     let header = [
         "look-ahead, moves",
         "job time",
@@ -132,7 +132,7 @@ fn queues(of: &QueueTable) -> String {
         "planner, bytes",
     ];
     let mut table = table(&header, &[0, 1, 2, 3]);
-    for row in queue_rows(of) {
+    for row in queue_rows(of, least_s) {
         table.add_row(row);
     }
     format!(
@@ -143,13 +143,13 @@ fn queues(of: &QueueTable) -> String {
     )
 }
 
-/// The table of look-ahead queues: moves, job time, what it costs, bytes.
-pub(crate) fn queue_rows(of: &QueueTable) -> Vec<[String; 4]> {
+/// The table of look-ahead queues: moves, job time, what it costs (a dash below `least_s`), bytes.
+pub(crate) fn queue_rows(of: &QueueTable, least_s: f64) -> Vec<[String; 4]> {
     let last = of.queues.len() - 1;
     let row = |(index, queue): (usize, &QueueCost)| {
         let (moves, cost) = if index == last {
             (format!("{}, as endless", queue.moves), String::new())
-        } else if queue.cost_s.abs() < 5e-4 {
+        } else if queue.cost_s.abs() < least_s {
             (queue.moves.to_string(), "–".into())
         } else {
             (queue.moves.to_string(), signed(queue.cost_s))

@@ -158,12 +158,16 @@ fn a_feed_past_an_axis_limit_is_a_row_of_its_own() {
     let [held] = rows(&answer, "x speed")[..] else {
         panic!("{answer}");
     };
-    // The second move has a slope of 45°: √2 · 100 mm/s.
-    let along = 150.0 * 2.0_f64.sqrt();
-    let asked = (150.0 + along) / 150.0;
+    // The second move has a slope of 45°: √2 · 100 mm/s, and √2 · A.
+    let root = 2.0_f64.sqrt();
+    let corner = number(rows(&answer, "corner")[0], "/reached_mm_s");
+    let ramp = |fast: f64, slow: f64, a: f64| (fast * fast - slow * slow) / (2.0 * a);
+    let first = 150.0 - ramp(100.0, 0.0, A) - ramp(100.0, corner, A);
+    let fast = 100.0 * root;
+    let second = 150.0 * root - ramp(fast, 0.0, root * A) - ramp(fast, corner, root * A);
     near(
         lost(held),
-        150.0 / 100.0 + along / (100.0 * 2.0_f64.sqrt()) - asked,
+        first * (1.0 / 100.0 - 1.0 / 150.0) + second * (1.0 / fast - 1.0 / 150.0),
     );
     near(number(held, "/reached_mm_s"), 100.0);
     near(number(held, "/asked_mm_s"), 150.0);
@@ -174,8 +178,20 @@ fn a_feed_past_an_axis_limit_is_a_row_of_its_own() {
     assert_eq!(held["turn_degrees"], Value::Null);
     let lines = ["first_line", "last_line"].map(|key| held[key].as_u64().unwrap());
     assert_eq!(lines, [2, 3]);
-    // The start costs what it takes to reach the limit, and no more.
-    near(lost(rows(&answer, "stop")[0]), 100.0 / (2.0 * A));
+    // The start costs what it takes to reach the limit, beside the speed asked for.
+    let start = rows(&answer, "stop")
+        .into_iter()
+        .find(|row| row["line"] == 2);
+    let way = ramp(100.0, 0.0, A);
+    near(lost(start.unwrap()), 100.0 / A - way / 150.0);
+    adds_up(&answer);
+}
+
+/// The limit of x is never reached, so it costs nothing: √(a·s) on 5 mm is 50 mm/s at most.
+#[test]
+fn a_speed_limit_that_is_not_reached_costs_nothing() {
+    let answer = answer("G21 G90\nG1 X5 F9000\nX0\n", &[]);
+    assert!(rows(&answer, "x speed").is_empty(), "{answer}");
     adds_up(&answer);
 }
 
