@@ -7,7 +7,8 @@ use std::io;
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
-/// Files under way to a folder. Dropped before [`Staging::finish`], it leaves no trace.
+/// Files under way to a folder. Dropped before [`Staging::finish`], it leaves no trace; a program that
+/// is killed drops nothing, and leaves the temporary folder.
 ///
 /// ```
 /// # let place = tempfile::tempdir().unwrap();
