@@ -21,7 +21,7 @@ mod parallel;
 mod program;
 
 pub use parallel::in_parallel;
-pub use program::Program;
+pub use program::{MOST_KEPT, Program};
 
 use crate::check::Piece;
 use crate::machine::Machine;
