@@ -3,7 +3,7 @@
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use spokeshave_sim::check::Piece;
-use spokeshave_sim::cli::Simulate;
+use spokeshave_sim::cli::{Job, Simulate};
 use spokeshave_sim::motion::{AXES, Item};
 use spokeshave_sim::run::{Sink, SinkError, run};
 use spokeshave_sim::trace::{MoveRecord, Slice};
@@ -59,13 +59,15 @@ fn bench(c: &mut Criterion, name: &str, path: PathBuf, per_move: bool) {
     };
     let (pulses, moves) = through(&items);
     let arguments = Simulate {
-        program: path,
-        machine: machine_path,
+        job: Job {
+            program: path,
+            machine: machine_path,
+            start: None,
+            skip_slash: false,
+        },
         out: None,
         pulses: None,
         png: false,
-        start: None,
-        skip_slash: false,
         json: false,
     };
     let mut group = c.benchmark_group(format!("simulate, {name}"));

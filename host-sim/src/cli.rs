@@ -52,14 +52,29 @@ const EXAMPLE: &str = "Example:\n  spokeshave simulate docs/demo/tray.nc --machi
 docs/demo/belt-router.toml --out out\n\nExit status: 0 all within limits, 1 a check failed, \
 2 the input was refused or the output could not be written.";
 
-/// Arguments of `simulate`.
+/// A program on a machine, as most commands take it.
 #[derive(Args, Clone, Debug)]
-pub struct Simulate {
+pub struct Job {
     /// The part program (ISO 6983).
     pub program: PathBuf,
     /// The machine file (TOML).
     #[arg(long, value_name = "FILE")]
     pub machine: PathBuf,
+    /// Where the job starts, in machine coordinates, as "x, y, z" with units; the work zero if not
+    /// given.
+    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
+    pub start: Option<Start>,
+    /// Skip lines that begin with a slash.
+    #[arg(long)]
+    pub skip_slash: bool,
+}
+
+/// Arguments of `simulate`.
+#[derive(Args, Clone, Debug)]
+pub struct Simulate {
+    /// What is run, and on what.
+    #[command(flatten)]
+    pub job: Job,
     /// Write report, pictures and tables into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -69,13 +84,6 @@ pub struct Simulate {
     /// Write the pictures as PNG too.
     #[arg(long, requires = "out")]
     pub png: bool,
-    /// Where the job starts, in machine coordinates, as "x, y, z" with units; the work zero if not
-    /// given.
-    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
-    pub start: Option<Start>,
-    /// Skip lines that begin with a slash.
-    #[arg(long)]
-    pub skip_slash: bool,
     /// Print the summary as JSON.
     #[arg(long)]
     pub json: bool,

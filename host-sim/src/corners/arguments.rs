@@ -1,6 +1,6 @@
 //! The command line of `corners`.
 
-use crate::cli::{Start, start};
+use crate::cli::Job;
 use crate::places::MAX_PLACES;
 use crate::quantity::{self, Kind};
 use crate::setting::factor;
@@ -19,11 +19,9 @@ written.";
 /// Arguments of `corners`.
 #[derive(Args, Clone, Debug)]
 pub struct Corners {
-    /// The part program (ISO 6983).
-    pub program: PathBuf,
-    /// The machine file (TOML).
-    #[arg(long, value_name = "FILE")]
-    pub machine: PathBuf,
+    /// What is run, and on what.
+    #[command(flatten)]
+    pub job: Job,
     /// How many places are told one by one; all others are summed by reason.
     #[arg(long, value_name = "N", default_value = "10", value_parser = top)]
     pub top: usize,
@@ -43,13 +41,6 @@ pub struct Corners {
     /// Write the picture as PNG too.
     #[arg(long, requires = "out")]
     pub png: bool,
-    /// Where the job starts, in machine coordinates, as "x, y, z" with units; the work zero if not
-    /// given.
-    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
-    pub start: Option<Start>,
-    /// Skip lines that begin with a slash.
-    #[arg(long)]
-    pub skip_slash: bool,
     /// Print all as JSON.
     #[arg(long)]
     pub json: bool,

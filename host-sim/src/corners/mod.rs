@@ -14,7 +14,6 @@ use crate::check::Piece;
 use crate::input_error::InputError;
 use crate::job_time::{JobTime, PartTime};
 use crate::machine::Machine;
-use crate::machine_file;
 use crate::motion::{AXES, Item};
 use crate::output::corners_csv;
 use crate::output::staging::Staging;
@@ -23,7 +22,7 @@ use crate::plots::{self, Labels, SlowPlaces};
 use crate::progress::Progress;
 use crate::recording::Recording;
 use crate::run::{Sink, SinkError, plan};
-use crate::simulate::{SimulateError, cannot_write, file_name, is_file, notes, settings};
+use crate::simulate::{SimulateError, cannot_write, file_name, notes, open};
 use crate::slow_cutting::SlowCutting;
 use crate::trace::{MoveRecord, Slice};
 use serde::Serialize;
@@ -73,10 +72,8 @@ impl Answer {
 /// # Errors
 /// What is refused, as in `simulate`.
 pub fn corners(arguments: &Corners) -> Result<Answer, SimulateError> {
-    let machine = machine_file::open(&arguments.machine)?;
-    let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
-    is_file(&arguments.program)?;
-    let mut reader = crate::program::open(&arguments.program, settings.clone())?;
+    let (machine, settings) = open(&arguments.job)?;
+    let mut reader = crate::program::open(&arguments.job.program, settings.clone())?;
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
     let mut listener = Listener::new(&machine, arguments);
     let mut progress = Progress::new(None);
@@ -90,7 +87,7 @@ pub fn corners(arguments: &Corners) -> Result<Answer, SimulateError> {
         item
     });
     let times = plan(&machine, settings.start, items, &mut listener)
-        .map_err(|error| SimulateError::of_run(error, &arguments.program))?;
+        .map_err(|error| SimulateError::of_run(error, &arguments.job.program))?;
     drop(progress);
     let Listener {
         recording,
@@ -100,7 +97,7 @@ pub fn corners(arguments: &Corners) -> Result<Answer, SimulateError> {
     job.join(&asked);
     let found = recording.places();
     let answer = Answer {
-        program: file_name(&arguments.program),
+        program: file_name(&arguments.job.program),
         machine: machine.name.clone(),
         job_time_s: times.job_time_s,
         feed_time_s: times.feed_time_s,

@@ -11,7 +11,7 @@ pub(crate) mod source;
 pub(crate) use measure::measure;
 
 use crate::check::Report;
-use crate::cli::{Simulate, Start};
+use crate::cli::{Job, Simulate, Start};
 use crate::input_error::InputError;
 use crate::job_time::JobTime;
 use crate::machine::Machine;
@@ -90,25 +90,34 @@ pub(crate) fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
     move |error| OutputError::new("write", Path::new(name), error)
 }
 
+/// The machine of a job, and how its program is to be read; the program is a file.
+///
+/// # Errors
+/// A machine file that is refused, a start outside the travel, and what is no file.
+pub(crate) fn open(job: &Job) -> Result<(Machine, Settings), SimulateError> {
+    let machine = machine_file::open(&job.machine)?;
+    let settings = settings(&machine, job.start, job.skip_slash)?;
+    is_file(&job.program)?;
+    Ok((machine, settings))
+}
+
 /// Runs the command and returns the summary. The output folder is written whole or not at all,
 /// and not before the whole program has been read without an error.
 ///
 /// # Errors
 /// [`SimulateError`].
 pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
-    let machine = machine_file::open(&arguments.machine)?;
-    let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
-    is_file(&arguments.program)?;
+    let (machine, settings) = open(&arguments.job)?;
     // Where nothing is written, an error may as well show during the run.
     let items = match arguments.out {
-        Some(_) => Some(source::count_items(&arguments.program, &settings)?),
+        Some(_) => Some(source::count_items(&arguments.job.program, &settings)?),
         None => None,
     };
 
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
     let mut listener = Listener::new(&machine, settings.start, arguments.pulses, &mut staging)?;
     let mut progress = Progress::new(items);
-    let path = &arguments.program;
+    let path = &arguments.job.program;
     let past = past(
         &machine,
         path,

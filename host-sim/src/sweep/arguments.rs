@@ -1,6 +1,6 @@
 //! The command line of `sweep`.
 
-use crate::cli::{Start, start};
+use crate::cli::Job;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -16,11 +16,9 @@ could not be written.";
 /// Arguments of `sweep`.
 #[derive(Args, Clone, Debug)]
 pub struct Sweep {
-    /// The part program (ISO 6983).
-    pub program: PathBuf,
-    /// The machine file (TOML).
-    #[arg(long, value_name = "FILE")]
-    pub machine: PathBuf,
+    /// What is run, and on what.
+    #[command(flatten)]
+    pub job: Job,
     /// A setting, its first and last value and how many values; once for a curve, twice for a map.
     #[arg(long, value_name = "NAME=FROM..TO:COUNT", required = true)]
     pub vary: Vec<String>,
@@ -30,13 +28,6 @@ pub struct Sweep {
     /// Write the picture as PNG too.
     #[arg(long, requires = "out")]
     pub png: bool,
-    /// Where the job starts, in machine coordinates, as "x, y, z" with units; the work zero if not
-    /// given.
-    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
-    pub start: Option<Start>,
-    /// Skip lines that begin with a slash.
-    #[arg(long)]
-    pub skip_slash: bool,
     /// Print all points as JSON.
     #[arg(long)]
     pub json: bool,

@@ -13,13 +13,12 @@ pub use text::text;
 pub use vary::Vary;
 
 use crate::input_error::InputError;
-use crate::machine_file;
 use crate::output::staging::Staging;
 use crate::output::sweep_csv;
 use crate::plots;
 use crate::replan::Program;
 use crate::setting::Changed;
-use crate::simulate::{SimulateError, cannot_write, settings, source};
+use crate::simulate::{SimulateError, cannot_write, open};
 use crate::worth::takes_no_time;
 use std::io::Write;
 
@@ -28,15 +27,13 @@ use std::io::Write;
 /// # Errors
 /// What is refused, as in `simulate`; and a grid of which no point can be planned.
 pub fn sweep(arguments: &Sweep) -> Result<Grid, SimulateError> {
-    let machine = machine_file::open(&arguments.machine)?;
+    let (machine, settings) = open(&arguments.job)?;
     let now = Changed::new(&machine);
     let vary = vary::read_all(&arguments.vary, |setting| now.value(setting))?;
-    let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
-    source::is_file(&arguments.program)?;
-    let program = Program::open(&arguments.program, &settings)?;
+    let program = Program::open(&arguments.job.program, &settings)?;
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
     let grid = Grid::plan(&program, &machine, vary)
-        .map_err(|error| SimulateError::of_run(error, &arguments.program))?;
+        .map_err(|error| SimulateError::of_run(error, &arguments.job.program))?;
     refuse_empty(&grid, arguments)?;
     if let Some(staging) = &mut staging {
         let name = "sweep.csv";
@@ -69,7 +66,7 @@ impl Grid {
 /// Refuses a grid that shows nothing.
 fn refuse_empty(grid: &Grid, arguments: &Sweep) -> Result<(), InputError> {
     if grid.job_time_now_s == 0.0 {
-        return Err(takes_no_time(&arguments.program));
+        return Err(takes_no_time(&arguments.job.program));
     }
     match grid.refused.first() {
         Some(refused) if grid.times().next().is_none() => Err(InputError::whole(

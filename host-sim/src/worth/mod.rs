@@ -29,12 +29,11 @@ pub(crate) use text::{queue_rows, remarks, setting_rows};
 
 use crate::input_error::InputError;
 use crate::machine::Machine;
-use crate::machine_file;
 use crate::progress::{Progress, Shared};
 use crate::replan::{Program, in_parallel};
 use crate::run::RunError;
 use crate::setting::{Changed, Setting};
-use crate::simulate::{SimulateError, settings, source};
+use crate::simulate::{SimulateError, open};
 use serde::Serialize;
 use std::path::Path;
 
@@ -99,14 +98,12 @@ pub struct Change {
 /// # Errors
 /// What is refused, as in `simulate`; and a program that takes no time.
 pub fn command(arguments: &Arguments) -> Result<Worth, SimulateError> {
-    let machine = machine_file::open(&arguments.machine)?;
-    let settings = settings(&machine, arguments.start, arguments.skip_slash)?;
-    source::is_file(&arguments.program)?;
-    let program = Program::open(&arguments.program, &settings)?;
+    let (machine, settings) = open(&arguments.job)?;
+    let program = Program::open(&arguments.job.program, &settings)?;
     let worth = worth(&program, &machine)
-        .map_err(|error| SimulateError::of_run(error, &arguments.program))?;
+        .map_err(|error| SimulateError::of_run(error, &arguments.job.program))?;
     if worth.job_time_s == 0.0 {
-        return Err(takes_no_time(&arguments.program).into());
+        return Err(takes_no_time(&arguments.job.program).into());
     }
     Ok(worth)
 }

@@ -1,7 +1,7 @@
 //! The summary on the terminal, and the streams it goes to.
 
 use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Workshop, flat};
-use spokeshave_sim::cli::Simulate;
+use spokeshave_sim::cli::{Job, Simulate};
 use spokeshave_sim::simulate::simulate;
 use spokeshave_sim::terminal;
 use std::process::{Command, Stdio};
@@ -97,13 +97,15 @@ fn checks_that_fail_stand_out() {
     let program = shop.write("part.nc", "G21 G1 X10 F600\nM2\n");
     let machine = shop.write("machine.toml", MACHINE);
     let mut summary = simulate(&Simulate {
-        program,
-        machine,
+        job: Job {
+            program,
+            machine,
+            start: None,
+            skip_slash: false,
+        },
         out: None,
         pulses: None,
         png: false,
-        start: None,
-        skip_slash: false,
         json: false,
     })
     .unwrap();
