@@ -2,6 +2,7 @@
 //! job outgrows them.
 
 use super::ramp::{Point, Ramp};
+use crate::recording::groups;
 
 /// The most bins that are kept.
 const MAX_BINS: usize = 4096;
@@ -90,7 +91,7 @@ impl Profile {
             let start = index as f64 * width;
             0.5 * (start + (start + width).min(self.end))
         };
-        let bins = groups(&self.bins, size).into_iter().enumerate();
+        let bins = joined(&self.bins, size).into_iter().enumerate();
         bins.map(|(index, bin)| (middle(index), bin)).collect()
     }
 
@@ -103,7 +104,7 @@ impl Profile {
         self.end += span;
         while self.end > self.width * MAX_BINS as f64 {
             self.width *= 2.0;
-            self.bins = groups(&self.bins, 2);
+            self.bins = joined(&self.bins, 2);
         }
         let last = ((self.end / self.width) as usize).min(MAX_BINS - 1);
         let mut from = ramp.start();
@@ -129,12 +130,6 @@ impl Profile {
     }
 }
 
-/// Each `size` neighbours in one.
-fn groups(bins: &[Bin], size: usize) -> Vec<Bin> {
-    let whole = |group: &[Bin]| {
-        let mut sum = Bin::EMPTY;
-        group.iter().for_each(|bin| sum.absorb(bin));
-        sum
-    };
-    bins.chunks(size).map(whole).collect()
+fn joined(bins: &[Bin], size: usize) -> Vec<Bin> {
+    groups(bins, size, &Bin::EMPTY, Bin::absorb)
 }

@@ -3,7 +3,7 @@
 use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, Heading, LEFT, MARGIN, Spot, WIDTH};
 use super::colour::{self, GREY, INK, SOFT_INK, SPEED_STEPS, VERMILION};
 use super::legend::{Legend, Swatch};
-use super::place::{Block, Placer};
+use super::place::Placer;
 use super::{Labels, marks, text};
 use crate::recording::{Range, Recording};
 use plotters::style::text_anchor::{HPos, VPos};
@@ -26,12 +26,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
         |canvas| {
             heading.draw(canvas)?;
             canvas.axes(&frame)?;
-            let mut placer = Placer::new(Block {
-                left: frame.x + 2.0,
-                top: frame.y + 2.0,
-                width: frame.width - 4.0,
-                height: frame.height - 4.0,
-            });
+            let mut placer = Placer::within(&frame);
             path(canvas, &frame, recording, layout.fastest, &mut placer)?;
             marks::draw(canvas, &frame, recording, &corners, &mut placer)?;
             if layout.fastest > 0.0 {

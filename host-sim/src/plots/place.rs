@@ -1,6 +1,6 @@
 //! Finds room for labels: inside the chart, clear of each other, and where little is drawn.
 
-use super::canvas::Spot;
+use super::canvas::{Frame, Spot};
 
 /// An upright rectangle.
 #[derive(Clone, Copy, Debug)]
@@ -70,7 +70,17 @@ pub(super) struct Placer {
 }
 
 impl Placer {
-    pub fn new(bounds: Block) -> Self {
+    /// Of a chart, a little within its frame.
+    pub fn within(frame: &Frame) -> Self {
+        Self::new(Block {
+            left: frame.x + 2.0,
+            top: frame.y + 2.0,
+            width: frame.width - 4.0,
+            height: frame.height - 4.0,
+        })
+    }
+
+    fn new(bounds: Block) -> Self {
         let (across, down) = (
             (bounds.width / CELL) as usize + 1,
             (bounds.height / CELL) as usize + 1,

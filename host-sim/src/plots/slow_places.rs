@@ -6,7 +6,7 @@ use super::colour::{GREY, INK, SKY, VERMILION};
 use super::legend::{Legend, Swatch};
 use super::marks::{self, MARK_GAP};
 use super::path::Layout;
-use super::place::{Block, Placer};
+use super::place::Placer;
 use super::slow_list::SlowList;
 use super::{Labels, text};
 use crate::places::Row;
@@ -52,12 +52,7 @@ pub(super) fn draw(
     canvas::sheet(list_y + list.height() + MARGIN, heading.title(), |canvas| {
         heading.draw(canvas)?;
         canvas.axes(&frame)?;
-        let mut placer = Placer::new(Block {
-            left: frame.x + 2.0,
-            top: frame.y + 2.0,
-            width: frame.width - 4.0,
-            height: frame.height - 4.0,
-        });
+        let mut placer = Placer::within(&frame);
         path(canvas, &frame, recording, slow.below, &mut placer)?;
         places(canvas, &frame, recording, &marked, &mut placer)?;
         legend.draw(canvas, (MARGIN, legend_y))?;

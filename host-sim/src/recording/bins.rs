@@ -165,7 +165,7 @@ impl TimeBins {
 
     fn double(&mut self) {
         self.width_s *= 2.0;
-        self.bins = groups(&self.bins, 2);
+        self.bins = joined(&self.bins, 2);
     }
 
     pub fn columns(&self, most: usize, end_s: f64) -> Vec<Column> {
@@ -176,7 +176,7 @@ impl TimeBins {
             end_s: ((index + 1) as f64 * width_s).min(end_s),
             bin,
         };
-        groups(&self.bins, size)
+        joined(&self.bins, size)
             .into_iter()
             .enumerate()
             .map(column)
@@ -184,20 +184,29 @@ impl TimeBins {
     }
 
     pub fn whole(&self) -> Bin {
-        groups(&self.bins, self.bins.len().max(1))
+        joined(&self.bins, self.bins.len().max(1))
             .pop()
             .unwrap_or(Bin::EMPTY)
     }
 }
 
-/// Each `size` neighbours in one.
-fn groups(bins: &[Bin], size: usize) -> Vec<Bin> {
-    let whole = |group: &[Bin]| {
-        let mut sum = Bin::EMPTY;
-        group.iter().for_each(|bin| sum.absorb(bin));
+/// Each `size` neighbours in one, which begins as `empty` and absorbs them.
+pub(crate) fn groups<B: Clone>(
+    bins: &[B],
+    size: usize,
+    empty: &B,
+    absorb: impl Fn(&mut B, &B),
+) -> Vec<B> {
+    let whole = |group: &[B]| {
+        let mut sum = empty.clone();
+        group.iter().for_each(|bin| absorb(&mut sum, bin));
         sum
     };
     bins.chunks(size).map(whole).collect()
+}
+
+fn joined(bins: &[Bin], size: usize) -> Vec<Bin> {
+    groups(bins, size, &Bin::EMPTY, Bin::absorb)
 }
 
 /// The motion within a slice: straight, at constant acceleration.

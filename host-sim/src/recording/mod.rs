@@ -8,6 +8,7 @@ use crate::machine::{Axis, Machine};
 use crate::motion::{AXES, Point};
 use crate::places::{Found, Places};
 use crate::trace::Slice;
+pub(crate) use bins::groups;
 pub use bins::{AxisRange, Bin, Column, MAX_BINS, Range};
 pub use cause::Cause;
 pub use path::{MAX_STRETCHES, Stretch};
