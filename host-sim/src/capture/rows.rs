@@ -1,0 +1,145 @@
+//! A table of comma-separated values, row by row, whatever its columns are.
+
+use super::watched::Watched;
+use crate::input_error::InputError;
+use csv::{ByteRecord, ReaderBuilder};
+use std::io::{self, BufRead};
+use std::ops::Range;
+
+/// A table under way.
+pub(super) struct Rows<R> {
+    file: String,
+    reader: csv::Reader<Watched<R>>,
+    heads: Vec<String>,
+    separator: u8,
+    row: ByteRecord,
+    line: u32,
+}
+
+impl<R: BufRead> Rows<R> {
+    /// Reads the heads. Lines that begin with `#` or `;` above and between rows are comments,
+    /// whichever of the two the file begins with. The separator is what the heads have most of.
+    pub fn open(file: String, mut source: R) -> Result<Self, InputError> {
+        let start = match source.fill_buf() {
+            Ok(start) => start,
+            Err(error) => return Err(unreadable(&file, 1, &error)),
+        };
+        let comment = start.first().copied().filter(|byte| b"#;".contains(byte));
+        let text = String::from_utf8_lossy(start);
+        let is_comment = |line: &&str| comment.is_some_and(|mark| line.as_bytes().first() == Some(&mark));
+        let mut heads = text.lines().filter(|line| !is_comment(line) && !line.trim().is_empty());
+        let head = heads.next().unwrap_or("");
+        let count = |byte: u8| head.bytes().filter(|found| *found == byte).count();
+        let separator = *b",;\t".iter().max_by_key(|byte| (count(**byte), **byte == b',')).unwrap_or(&b',');
+        let reader = ReaderBuilder::new()
+            .delimiter(separator)
+            .comment(comment)
+            .has_headers(false)
+            .from_reader(Watched::new(source));
+        let mut rows = Self {
+            file,
+            reader,
+            heads: Vec::new(),
+            separator,
+            row: ByteRecord::new(),
+            line: 1,
+        };
+        if !rows.advance()? {
+            return Err(rows.fault(
+                0..0,
+                "the table has no heads".into(),
+                "export it with the names of the columns in its first line",
+            ));
+        }
+        let name = |field| String::from_utf8_lossy(field).trim().to_owned();
+        rows.heads = rows.row.iter().map(name).collect();
+        Ok(rows)
+    }
+
+    /// The name of the file.
+    pub fn file(&self) -> &str {
+        &self.file
+    }
+
+    /// The heads of the columns.
+    pub fn heads(&self) -> &[String] {
+        &self.heads
+    }
+
+    /// Reads the next row; `false` at the end.
+    pub fn advance(&mut self) -> Result<bool, InputError> {
+        let more = self.reader.read_byte_record(&mut self.row);
+        self.reader.get_mut().mark();
+        let line = |position: Option<&csv::Position>, other: u32| {
+            position.map_or(other, |at| u32::try_from(at.line()).unwrap_or(u32::MAX))
+        };
+        match more {
+            Ok(more) => {
+                if more {
+                    self.line = line(self.row.position(), self.line);
+                }
+                Ok(more)
+            }
+            Err(error) => {
+                let at = line(error.position(), self.line.saturating_add(1));
+                Err(match error.into_kind() {
+                    csv::ErrorKind::UnequalLengths {
+                        expected_len, len, ..
+                    } => {
+                        self.line = at;
+                        self.fault(
+                            0..0,
+                            format!("this row has {len} fields, but the table has {expected_len} columns"),
+                            "export it again: a row that is cut off proves nothing",
+                        )
+                    }
+                    csv::ErrorKind::Io(error) => unreadable(&self.file, at, &error),
+                    other => InputError::at(
+                        &self.file,
+                        at,
+                        "",
+                        0..0,
+                        format!("this is no table: {other:?}"),
+                        "export the capture again",
+                    ),
+                })
+            }
+        }
+    }
+
+    /// A field of the row, without blanks around it.
+    pub fn field(&self, column: usize) -> &[u8] {
+        self.row.get(column).unwrap_or_default().trim_ascii()
+    }
+
+    /// An error at a field of the row.
+    pub fn fault_at(&self, column: usize, cause: String, remedy: &str) -> InputError {
+        let lengths = self.row.iter().take(column).map(|field| field.len() + 1);
+        let from = lengths.sum();
+        let length = self.row.get(column).map_or(0, <[u8]>::len);
+        self.fault(from..from + length, cause, remedy)
+    }
+
+    /// An error at the bytes `span` of the row.
+    pub fn fault(&self, span: Range<usize>, cause: String, remedy: &str) -> InputError {
+        let fields: Vec<&[u8]> = self.row.iter().collect();
+        let text = fields.join(&self.separator);
+        let text = String::from_utf8_lossy(&text);
+        InputError::at(&self.file, self.line, text, span, cause, remedy)
+    }
+}
+
+fn unreadable(file: &str, line: u32, error: &io::Error) -> InputError {
+    let (cause, remedy) = if error.kind() == io::ErrorKind::FileTooLarge {
+        (
+            "a line from here on is longer than any row of a capture".to_owned(),
+            "export the capture again as a table with one row a line",
+        )
+    } else {
+        (
+            format!("the capture cannot be read on: {error}"),
+            "check the disk, and copy the file again",
+        )
+    };
+    InputError::at(file, line, "", 0..0, cause, remedy)
+}
