@@ -1,5 +1,6 @@
 //! The command line.
 
+use crate::check_command::Check;
 use crate::compare::Compare;
 use crate::completions::Completions;
 use crate::corners::Corners;
@@ -30,6 +31,10 @@ pub enum Command {
     /// Plan a part program, make and check its step pulses, and show where the time goes.
     #[command(after_help = EXAMPLE)]
     Simulate(Simulate),
+    /// Judge a capture of a real controller's step and direction lines by the program that it ran and
+    /// the limits of the machine.
+    #[command(after_help = crate::check_command::EXAMPLE)]
+    Check(Check),
     /// Show the places that cost the most time and why, what the job time is made of, and how much
     /// of the cutting is slower than the program asks.
     #[command(after_help = crate::corners::EXAMPLE)]

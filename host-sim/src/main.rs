@@ -1,6 +1,7 @@
 //! The `spokeshave` command.
 
 use clap::Parser;
+use spokeshave_sim::check_command::{self, check};
 use spokeshave_sim::cli::{Cli, Command};
 use spokeshave_sim::compare::{self, compare};
 use spokeshave_sim::completions::completions;
@@ -31,6 +32,14 @@ fn main() -> ExitCode {
                     terminal::text(summary)
                 };
                 (text, summary.pass())
+            }),
+            Command::Check(arguments) => tell(check(&arguments), |found| {
+                let text = if arguments.json {
+                    found.json()
+                } else {
+                    check_command::text(found)
+                };
+                (text, found.pass())
             }),
             Command::Corners(arguments) => tell(corners(&arguments), |answer| {
                 let text = if arguments.json {

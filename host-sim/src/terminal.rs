@@ -9,7 +9,7 @@ pub fn text(summary: &Summary) -> String {
     [
         overview(summary),
         axes(summary),
-        checks(summary),
+        check_table(&summary.checks),
         reasons(summary),
         closing(summary),
     ]
@@ -90,10 +90,11 @@ pub fn figure(value: f64) -> String {
     format!("{value:.decimals$}")
 }
 
-fn checks(summary: &Summary) -> String {
+/// The checks in a table.
+pub(crate) fn check_table(checks: &[Check]) -> String {
     let header = ["check", "worst", "limit", "unit", "line", "at s", ""];
     let mut table = table(&header, &[1, 2, 4, 5]);
-    for check in &summary.checks {
+    for check in checks {
         table.add_row([
             check_name(check),
             check_worst(check),
@@ -176,10 +177,12 @@ pub fn verdict(checks: &[Check]) -> (String, bool) {
 }
 
 fn closing(summary: &Summary) -> String {
-    let mut text = verdict(&summary.checks).0 + "\n";
-    for check in summary.checks.iter().filter(|check| !check.pass) {
-        let failed = format!("  {}: {}", check_name(check), check.what);
-        text += &prose(&failed, "    ");
-    }
-    text + &NOT_CHECKED.join("\n") + "\n"
+    verdict(&summary.checks).0 + "\n" + &failures(&summary.checks) + &NOT_CHECKED.join("\n") + "\n"
+}
+
+/// What the checks that fail look at, in prose.
+pub(crate) fn failures(checks: &[Check]) -> String {
+    let failed = checks.iter().filter(|check| !check.pass);
+    let said = failed.map(|check| format!("  {}: {}", check_name(check), check.what));
+    said.map(|said| prose(&said, "    ")).collect()
 }

@@ -28,7 +28,11 @@ pub(crate) enum Measure {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Event {
     /// A step of an axis: of its first motor.
-    Step { time: i64, axis: usize, direction: i8 },
+    Step {
+        time: i64,
+        axis: usize,
+        direction: i8,
+    },
     /// A measure of a pulse, ps, where it is the worst so far or outside its limit. `step` is the
     /// number of the step of its axis, from 1.
     Measured {
@@ -39,7 +43,11 @@ pub(crate) enum Event {
         value: i64,
     },
     /// The motors of an axis stand apart.
-    Apart { axis: usize, step: u64, apart: Apart },
+    Apart {
+        axis: usize,
+        step: u64,
+        apart: Apart,
+    },
 }
 
 /// Limits that a pulse is held against, ps, room included.

@@ -33,7 +33,11 @@ pub(crate) fn open(path: &Path, unit: Option<TimeUnit>) -> Result<Capture, Input
     let start = source.fill_buf().map_err(unreadable)?;
     let text = start.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(start);
     let mark = start.len() - text.len();
-    let Some(first) = text.iter().find(|byte| !byte.is_ascii_whitespace()).copied() else {
+    let Some(first) = text
+        .iter()
+        .find(|byte| !byte.is_ascii_whitespace())
+        .copied()
+    else {
         return Err(refused(
             "the capture is empty".into(),
             "capture again, and look at the export: it should have the lines of the controller",
@@ -45,7 +49,9 @@ pub(crate) fn open(path: &Path, unit: Option<TimeUnit>) -> Result<Capture, Input
             FORMATS,
         ));
     }
-    let named = path.extension().map(|extension| extension.to_ascii_lowercase());
+    let named = path
+        .extension()
+        .map(|extension| extension.to_ascii_lowercase());
     let named = |extension| named.as_deref().is_some_and(|named| named == extension);
     let dump = first == b'$';
     if named("vcd") && !dump {

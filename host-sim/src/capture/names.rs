@@ -14,7 +14,9 @@ const LISTED: usize = 20;
 pub(super) fn find(capture: &dyn Lines, name: &str) -> Result<Option<usize>, InputError> {
     let lines = capture.lines();
     let by = |what: fn(&Line) -> &str| -> Vec<usize> {
-        (0..lines.len()).filter(|at| what(&lines[*at]) == name).collect()
+        (0..lines.len())
+            .filter(|at| what(&lines[*at]) == name)
+            .collect()
     };
     let mut found = by(|line| &line.path);
     if found.is_empty() {
@@ -59,11 +61,9 @@ pub(super) fn listed<'a>(names: impl Iterator<Item = &'a str>) -> String {
     let names: Vec<&str> = names.collect();
     match names.len() {
         0 => "no lines".into(),
-        count if count > LISTED => format!(
-            "{} and {} more",
-            names[..LISTED].join(", "),
-            count - LISTED
-        ),
+        count if count > LISTED => {
+            format!("{} and {} more", names[..LISTED].join(", "), count - LISTED)
+        }
         _ => names.join(", "),
     }
 }

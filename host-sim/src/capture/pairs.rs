@@ -52,7 +52,9 @@ impl Pair {
 
     /// They stand as they do until `time`.
     pub fn stand(&mut self, time: i64, room: i64) -> Option<Apart> {
-        let since = self.since.filter(|since| time - since > room && !self.told)?;
+        let since = self
+            .since
+            .filter(|since| time - since > room && !self.told)?;
         self.told = true;
         Some(Apart {
             since,
@@ -72,12 +74,21 @@ mod tests {
         assert_eq!(pair.step(1, 1, 105, 5), None);
         assert_eq!(pair.step(0, 1, 200, 5), None);
         // Six later: that was too late.
-        let late = Apart { since: 200, steps: 1 };
+        let late = Apart {
+            since: 200,
+            steps: 1,
+        };
         assert_eq!(pair.step(1, 1, 206, 5), Some(late));
         assert_eq!(pair.stand(999, 5), None);
         // Lost for good.
         assert_eq!(pair.step(0, -1, 1000, 5), None);
-        assert_eq!(pair.stand(1006, 5), Some(Apart { since: 1000, steps: 1 }));
+        assert_eq!(
+            pair.stand(1006, 5),
+            Some(Apart {
+                since: 1000,
+                steps: 1
+            })
+        );
         assert_eq!(pair.stand(1007, 5), None);
     }
 }

@@ -26,11 +26,17 @@ impl<R: BufRead> Rows<R> {
         };
         let comment = start.first().copied().filter(|byte| b"#;".contains(byte));
         let text = String::from_utf8_lossy(start);
-        let is_comment = |line: &&str| comment.is_some_and(|mark| line.as_bytes().first() == Some(&mark));
-        let mut heads = text.lines().filter(|line| !is_comment(line) && !line.trim().is_empty());
+        let is_comment =
+            |line: &&str| comment.is_some_and(|mark| line.as_bytes().first() == Some(&mark));
+        let mut heads = text
+            .lines()
+            .filter(|line| !is_comment(line) && !line.trim().is_empty());
         let head = heads.next().unwrap_or("");
         let count = |byte: u8| head.bytes().filter(|found| *found == byte).count();
-        let separator = *b",;\t".iter().max_by_key(|byte| (count(**byte), **byte == b',')).unwrap_or(&b',');
+        let separator = *b",;\t"
+            .iter()
+            .max_by_key(|byte| (count(**byte), **byte == b','))
+            .unwrap_or(&b',');
         let reader = ReaderBuilder::new()
             .delimiter(separator)
             .comment(comment)

@@ -20,11 +20,7 @@ pub(super) struct Table<R> {
 
 impl<R: BufRead> Table<R> {
     /// Sorts the columns.
-    pub fn open(
-        rows: Rows<R>,
-        unit: Option<TimeUnit>,
-        formats: &str,
-    ) -> Result<Self, InputError> {
+    pub fn open(rows: Rows<R>, unit: Option<TimeUnit>, formats: &str) -> Result<Self, InputError> {
         let time = columns::time(&rows, unit, formats)?;
         let heads = rows.heads().iter();
         let lines = heads.map(|head| Line {

@@ -45,10 +45,7 @@ impl<R: BufRead> Watched<R> {
     pub fn fault(&mut self, file: &str, cause: String, remedy: &str) -> InputError {
         let upto = self.text.len();
         let mut byte = [0];
-        while !self.over
-            && self.text.len() < SHOWN
-            && matches!(self.read(&mut byte), Ok(1))
-        {}
+        while !self.over && self.text.len() < SHOWN && matches!(self.read(&mut byte), Ok(1)) {}
         let shown = String::from_utf8_lossy(&self.text).into_owned();
         let text = shown.trim_end().to_owned();
         // The span is the last word that was read.

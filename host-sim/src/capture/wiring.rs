@@ -46,9 +46,8 @@ pub(crate) fn wire(capture: &mut dyn Lines, wishes: &Wishes) -> Result<Vec<Motor
     for axis in 0..AXES {
         let steps = of_axis(capture, axis, wishes.step, "step")?;
         let directions = of_axis(capture, axis, wishes.direction, "direction")?;
-        let refused = |cause: String, remedy: String| {
-            Err(InputError::whole(capture.file(), cause, remedy))
-        };
+        let refused =
+            |cause: String, remedy: String| Err(InputError::whole(capture.file(), cause, remedy));
         let letter = AXIS_NAMES[axis];
         if directions.is_empty() && !steps.is_empty() {
             let names = capture.lines().iter().map(|line| line.name.as_str());
@@ -60,7 +59,9 @@ pub(crate) fn wire(capture: &mut dyn Lines, wishes: &Wishes) -> Result<Vec<Motor
                 ),
             );
         }
-        if directions.len() > 1 && directions.len() != steps.len() || steps.is_empty() && !directions.is_empty() {
+        if directions.len() > 1 && directions.len() != steps.len()
+            || steps.is_empty() && !directions.is_empty()
+        {
             return refused(
                 format!(
                     "{letter} has {} step lines and {} direction lines",

@@ -119,7 +119,9 @@ fn line(text: &str) -> Result<(usize, String), String> {
 fn part(text: &str) -> Option<f64> {
     let text = text.trim();
     match text.strip_suffix("ppm") {
-        Some(number) => factor(number).filter(|_| !number.contains('%')).map(|n| n * 1e-6),
+        Some(number) => factor(number)
+            .filter(|_| !number.contains('%'))
+            .map(|n| n * 1e-6),
         // A number alone could be either.
         None => factor(text).filter(|_| text.ends_with('%')),
     }
@@ -134,11 +136,9 @@ fn tolerance(text: &str) -> Result<f64, String> {
 }
 
 fn clock_error(text: &str) -> Result<f64, String> {
-    part(text)
-        .filter(|part| part.abs() <= 0.5)
-        .ok_or_else(|| {
-            "it is not a part from -50 % to 50 %; write it as in \"3 %\" or \"-40 ppm\"".into()
-        })
+    part(text).filter(|part| part.abs() <= 0.5).ok_or_else(|| {
+        "it is not a part from -50 % to 50 %; write it as in \"3 %\" or \"-40 ppm\"".into()
+    })
 }
 
 fn sampling(text: &str) -> Result<f64, String> {

@@ -103,7 +103,13 @@ impl LineChecks {
             Measure::Hold => (&mut self.hold, limits.hold, false),
         };
         let fault = if worse { value < least } else { value > least };
-        let news = |before: i64| if worse { value < before } else { value > before };
+        let news = |before: i64| {
+            if worse {
+                value < before
+            } else {
+                value > before
+            }
+        };
         if found.worst.is_none_or(|(before, _)| news(before)) {
             found.worst = Some((value, place));
         }
@@ -188,7 +194,13 @@ impl LineChecks {
         };
         let worst = found.worst.map_or(none, |(value, _)| value as f64 / PS);
         let place = found.worst.map(|(_, place)| place);
-        result(name, what, (limit as f64 / PS, worst, "s"), place, found.faults == 0)
+        result(
+            name,
+            what,
+            (limit as f64 / PS, worst, "s"),
+            place,
+            found.faults == 0,
+        )
     }
 
     fn together(&self, pairs: [Option<i64>; AXES]) -> CheckResult {
@@ -212,13 +224,21 @@ impl LineChecks {
         let most = self.apart.map_or(0, |(_, most)| most);
         let place = self.apart.map(|(place, _)| place);
         let figures = (0.0, most as f64, "steps");
-        result("motors together", what, figures, place, self.apart.is_none())
+        result(
+            "motors together",
+            what,
+            figures,
+            place,
+            self.apart.is_none(),
+        )
     }
 }
 
 fn shown(place: Place) -> String {
     let axis = AXIS_NAMES[place.axis];
-    let line = place.line.map_or(String::new(), |line| format!(", line {line}"));
+    let line = place
+        .line
+        .map_or(String::new(), |line| format!(", line {line}"));
     format!("{axis} at {}{line}", seconds(place.time))
 }
 

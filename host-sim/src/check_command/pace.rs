@@ -39,7 +39,8 @@ impl Pace {
         if axis.kept.len() == MOST {
             axis.stride *= 2;
             let stride = axis.stride;
-            axis.kept.retain(|(number, _)| number.is_multiple_of(stride));
+            axis.kept
+                .retain(|(number, _)| number.is_multiple_of(stride));
         }
     }
 

@@ -33,7 +33,7 @@ impl Batch {
 }
 
 /// The near end of the checker.
-pub(super) struct Checking {
+pub(crate) struct Checking {
     batch: Batch,
     sender: SyncSender<Batch>,
     thread: JoinHandle<Report>,

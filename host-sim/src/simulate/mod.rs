@@ -1,7 +1,7 @@
 //! `simulate`: a part program on a machine, from the files to the checks, the pictures and the
 //! tables.
 
-mod checking;
+pub(crate) mod checking;
 mod listener;
 mod measure;
 mod present;
