@@ -81,7 +81,8 @@ pub(crate) trait Lines {
     /// Of these lines, by their number, the changes are told.
     fn watch(&mut self, lines: &[usize]);
 
-    /// The unit that times are written in, ps, where the file has one for all.
+    /// The unit that times are written in, ps, where it can be told: in a table, of the last decimal
+    /// among its first lines.
     fn unit_ps(&self) -> Option<f64>;
 
     /// What changes next: each change with its place among the lines that are watched, in the order

@@ -14,6 +14,8 @@ pub(super) struct Rows<R> {
     separator: u8,
     row: ByteRecord,
     line: u32,
+    /// The first lines, as much as is read at once.
+    start: String,
 }
 
 impl<R: BufRead> Rows<R> {
@@ -37,6 +39,7 @@ impl<R: BufRead> Rows<R> {
             .iter()
             .max_by_key(|byte| (count(**byte), **byte == b','))
             .unwrap_or(&b',');
+        let start = text.into_owned();
         let reader = ReaderBuilder::new()
             .delimiter(separator)
             .comment(comment)
@@ -49,6 +52,7 @@ impl<R: BufRead> Rows<R> {
             separator,
             row: ByteRecord::new(),
             line: 1,
+            start,
         };
         if !rows.advance()? {
             return Err(rows.fault(
@@ -70,6 +74,23 @@ impl<R: BufRead> Rows<R> {
     /// The heads of the columns.
     pub fn heads(&self) -> &[String] {
         &self.heads
+    }
+
+    /// The most decimals that a number of this column has among the first lines; `None` where there
+    /// is none or one has an exponent.
+    pub fn decimals(&self, column: usize) -> Option<usize> {
+        // The last line may be cut.
+        let whole = self.start.rsplit_once('\n')?.0;
+        let fields = whole.lines().filter_map(|line| {
+            let field = line.split(char::from(self.separator)).nth(column)?;
+            let field = field.trim().trim_matches('"').trim();
+            field.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c)).then_some(field)
+        });
+        let decimals = fields.map(|field| {
+            let plain = field.chars().all(|c| c.is_ascii_digit() || "+-.".contains(c));
+            plain.then(|| field.split_once('.').map_or(0, |(_, after)| after.len()))
+        });
+        decimals.collect::<Option<Vec<usize>>>()?.into_iter().max()
     }
 
     /// Reads the next row; `false` at the end.

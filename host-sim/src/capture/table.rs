@@ -89,7 +89,10 @@ impl<R: BufRead> Lines for Table<R> {
     }
 
     fn unit_ps(&self) -> Option<f64> {
-        None
+        let (column, unit) = self.time;
+        // Beyond 20 decimals all is finer than a picosecond.
+        let decimals = self.rows.decimals(column)?.min(20) as i32;
+        Some(unit / 10f64.powi(decimals))
     }
 
     fn next(&mut self, changes: &mut Vec<(usize, Level)>) -> Result<Option<i64>, InputError> {

@@ -154,14 +154,16 @@ fn of_lines(
     })
 }
 
-/// How far times may lie from the truth, s: a sample where the rate is told, a unit of the file where
-/// that is coarser than the timer. A pulse must not fall between two of them.
+/// How finely times are known, s: a sample where the rate is told, and no finer than the unit of the
+/// file. A unit that is the tick of the timer rounds nothing: such a file was written by a program that
+/// knows the ticks. A pulse must not fall between two times.
 fn sample(lines: &dyn Lines, arguments: &Check, machine: &Machine) -> Result<f64, InputError> {
     let unit = lines.unit_ps().map_or(0.0, |ps| ps / PS);
     let tick = 1.0 / f64::from(machine.controller.timer_hz);
     let told = arguments.sampling.map(|hz| 1.0 / hz);
-    // A unit that is a tick but for f64 is no coarser.
-    let coarse = if unit > 1.000_001 * tick { unit } else { 0.0 };
+    // A tick but for f64.
+    let is_tick = (unit / tick - 1.0).abs() < 1e-6;
+    let coarse = if is_tick { 0.0 } else { unit };
     let sample = told.map_or(coarse, |told| told.max(coarse));
     let width = machine.controller.pulse_width_s;
     if sample <= width {

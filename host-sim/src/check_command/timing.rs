@@ -15,9 +15,9 @@
 use crate::capture::PS;
 use crate::machine::Machine;
 
-/// Samples shorter than this part of a tick are as good as exact: the rounding of a pulse then takes
-/// up the room of no more than 1.01 ticks.
-const FINE: f64 = 0.01;
+/// Samples shorter than this part of a tick are as good as exact: a pulse then lies within 2.02 ticks in
+/// all.
+const FINE: f64 = 0.02;
 
 /// The timing.
 #[derive(Clone, Debug)]

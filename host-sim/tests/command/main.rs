@@ -1,5 +1,8 @@
 //! The `spokeshave` command, run as a user runs it.
 
+mod captures;
+mod check;
+mod check_clock;
 mod compare;
 mod compare_pictures;
 mod compare_refused;
