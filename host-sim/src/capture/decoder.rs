@@ -187,6 +187,12 @@ impl Decoder {
             .map(|state| state.motor.step.name.as_str())
     }
 
+    /// Step lines whose last pulse has no end in the capture.
+    pub fn unfinished(&self) -> impl Iterator<Item = &str> {
+        let open = self.states.iter().filter(|state| state.rise.is_some());
+        open.map(|state| state.motor.step.name.as_str())
+    }
+
     /// An error about the whole file.
     pub fn refuse(&self, cause: String, remedy: &str) -> InputError {
         InputError::whole(self.lines.file(), cause, remedy)

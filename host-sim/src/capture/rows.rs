@@ -51,7 +51,7 @@ impl<R: BufRead> Rows<R> {
             heads: Vec::new(),
             separator,
             row: ByteRecord::new(),
-            line: 1,
+            line: 0,
             start,
         };
         if !rows.advance()? {
@@ -84,10 +84,14 @@ impl<R: BufRead> Rows<R> {
         let fields = whole.lines().filter_map(|line| {
             let field = line.split(char::from(self.separator)).nth(column)?;
             let field = field.trim().trim_matches('"').trim();
-            field.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c)).then_some(field)
+            field
+                .starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c))
+                .then_some(field)
         });
         let decimals = fields.map(|field| {
-            let plain = field.chars().all(|c| c.is_ascii_digit() || "+-.".contains(c));
+            let plain = field
+                .chars()
+                .all(|c| c.is_ascii_digit() || "+-.".contains(c));
             plain.then(|| field.split_once('.').map_or(0, |(_, after)| after.len()))
         });
         decimals.collect::<Option<Vec<usize>>>()?.into_iter().max()
@@ -152,7 +156,7 @@ impl<R: BufRead> Rows<R> {
         let fields: Vec<&[u8]> = self.row.iter().collect();
         let text = fields.join(&self.separator);
         let text = String::from_utf8_lossy(&text);
-        InputError::at(&self.file, self.line, text, span, cause, remedy)
+        InputError::at(&self.file, self.line.max(1), text, span, cause, remedy)
     }
 }
 

@@ -139,6 +139,11 @@ fn of_capture(judged: &Judged, seen: [bool; AXES]) -> Vec<String> {
         ));
     }
     if let Stream::Lines(both) = &judged.stream {
+        for line in both.0.unfinished() {
+            notes.push(format!(
+                "the capture ends in a pulse of {line}: it is counted as a step"
+            ));
+        }
         for line in both.0.mostly_on() {
             notes.push(format!(
                 "{line} is on for most of the time: if it is low in a pulse, say --inverted {line}"

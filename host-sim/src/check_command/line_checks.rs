@@ -69,7 +69,10 @@ impl LineChecks {
         }
         if sample > 0.0 {
             let and = if room.is_empty() { "" } else { " and" };
-            room += &format!("{and} {:.3} µs for how finely times are known", sample * 1e6);
+            room += &format!(
+                "{and} {:.3} µs for how finely times are known",
+                sample * 1e6
+            );
         }
         Self {
             limits,

@@ -19,6 +19,7 @@ pub const LINES: [&str; 6] = [
 ];
 pub const X: usize = 0;
 pub const X_DIRECTION: usize = 1;
+pub const Y: usize = 2;
 
 /// Picoseconds in a microsecond.
 pub const US: i64 = 1_000_000;
@@ -85,12 +86,10 @@ impl Trace {
     pub fn fall(&self, rise: usize) -> usize {
         let line = self.edges[rise].1;
         let after = rise + 1..self.edges.len();
-        after.into_iter().find(|at| self.edges[*at].1 == line).unwrap()
-    }
-
-    /// The `n`-th step of x from the start of `line` of the program, found by its time in the plan.
-    pub fn time(&self, at: usize) -> i64 {
-        self.edges[at].0
+        after
+            .into_iter()
+            .find(|at| self.edges[*at].1 == line)
+            .unwrap()
     }
 
     /// A pulse more.
@@ -129,7 +128,9 @@ impl Trace {
 
     /// Every time as another clock tells it.
     pub fn clock(&mut self, clock: impl Fn(i64) -> i64) {
-        self.edges.iter_mut().for_each(|edge| edge.0 = clock(edge.0));
+        self.edges
+            .iter_mut()
+            .for_each(|edge| edge.0 = clock(edge.0));
     }
 
     pub fn sort(&mut self) {
@@ -214,8 +215,12 @@ impl Found {
     pub fn check(&self, name: &str) -> &Value {
         let (name, axis) = name.split_once(", ").unwrap_or((name, ""));
         let checks = self.0["checks"].as_array().unwrap();
-        let is = |check: &&Value| check["name"] == name && (axis.is_empty() || check["axis"] == axis);
-        checks.iter().find(is).unwrap_or_else(|| panic!("no {name}"))
+        let is =
+            |check: &&Value| check["name"] == name && (axis.is_empty() || check["axis"] == axis);
+        checks
+            .iter()
+            .find(is)
+            .unwrap_or_else(|| panic!("no {name}"))
     }
 
     pub fn clock(&self, what: &str) -> f64 {

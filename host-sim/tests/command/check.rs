@@ -49,7 +49,10 @@ fn a_table_of_ticks_is_judged_as_simulate_judges() {
 fn lines_with_other_names_and_levels() {
     let shop = Workshop::new();
     let mut trace = Trace::of(&shop, SOME_OF_EVERYTHING);
-    for (line, name) in ["CH0", "CH1", "CH2", "CH3", "CH4", "CH5"].iter().enumerate() {
+    for (line, name) in ["CH0", "CH1", "CH2", "CH3", "CH4", "CH5"]
+        .iter()
+        .enumerate()
+    {
         trace.names[line] = (*name).into();
     }
     // The step line of x and the direction line of y are inverted.
@@ -68,7 +71,11 @@ fn lines_with_other_names_and_levels() {
     // Said without the inversion of the step line, the tool guesses it.
     let found = Found::of(&shop, "capture.vcd", &[&lines[..], &inverted[2..]].concat());
     assert!(!found.failed().is_empty());
-    assert!(found.notes().contains("say --inverted bench.CH0"), "{}", found.notes());
+    assert!(
+        found.notes().contains("say --inverted bench.CH0"),
+        "{}",
+        found.notes()
+    );
 }
 
 /// IEEE 1364-2005 clause 18: what may stand in a dump beside the lines of one bit.
@@ -103,8 +110,16 @@ fn a_job_is_cut_out_of_a_longer_capture() {
     }
     shop.write("capture.vcd", trace.vcd(NS));
     let found = Found::of(&shop, "capture.vcd", &[]);
-    assert!(found.failed().contains(&"steps, x".into()), "{:?}", found.failed());
-    assert!(found.notes().contains("--from and --until cut it out"), "{}", found.notes());
+    assert!(
+        found.failed().contains(&"steps, x".into()),
+        "{:?}",
+        found.failed()
+    );
+    assert!(
+        found.notes().contains("--from and --until cut it out"),
+        "{}",
+        found.notes()
+    );
     let found = Found::of(&shop, "capture.vcd", &["--from", "1.5 s"]);
     assert_eq!(found.failed(), [""; 0]);
 }
@@ -122,7 +137,10 @@ fn tables_as_other_programs_write_them() {
         while let Some(edge) = next.next_if(|edge| edge.0 <= us * US) {
             levels[edge.1] = edge.2;
         }
-        let shown: Vec<&str> = levels.iter().map(|on| if *on { "1" } else { "0" }).collect();
+        let shown: Vec<&str> = levels
+            .iter()
+            .map(|on| if *on { "1" } else { "0" })
+            .collect();
         text += &format!("{us}.0;{}\r\n", shown.join("; "));
     }
     shop.write("capture.txt", text);
@@ -148,10 +166,18 @@ fn axes_without_lines_are_taken_not_to_move() {
         "x: bench.x_step, bench.x_direction",
         "Compared: the steps of capture.vcd with the path of part.nc and the limits of test bench",
     ] {
-        assert!(flat(&said.out).contains(part), "{part} missing in\n{}", said.out);
+        assert!(
+            flat(&said.out).contains(part),
+            "{part} missing in\n{}",
+            said.out
+        );
     }
     // A program that moves it does not pass.
     shop.write("part.nc", "G21 G90 G1 X10 Y5 F600\nX0 Y0\nZ1\nM2\n");
     let found = Found::of(&shop, "capture.vcd", &[]);
-    assert!(found.failed().contains(&"steps, z".into()), "{:?}", found.failed());
+    assert!(
+        found.failed().contains(&"steps, z".into()),
+        "{:?}",
+        found.failed()
+    );
 }

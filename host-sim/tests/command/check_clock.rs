@@ -50,13 +50,21 @@ fn a_timer_that_is_set_wrong_is_told() {
     let trace = Trace::of(&shop, SOME_OF_EVERYTHING);
     shop.write("fast.vcd", by_clock(&trace, 7 * US, 30_000.0).vcd(NS));
     let found = Found::of(&shop, "fast.vcd", &[]);
-    assert!(found.failed().contains(&"feed".into()), "{:?}", found.failed());
+    assert!(
+        found.failed().contains(&"feed".into()),
+        "{:?}",
+        found.failed()
+    );
     assert!((found.clock("fast_ppm") - 30_000.0).abs() < 1.0);
     let said = flat(&checked(&shop, "fast.vcd", &[]).out);
     assert!(said.contains("the controller runs 3.000 %"), "{said}");
     assert!(said.contains("THAT IS MORE than the 200.0 ppm"), "{said}");
     for more in [["--clock-error", "3 %"], ["--clock-tolerance", "3.1 %"]] {
-        assert_eq!(Found::of(&shop, "fast.vcd", &more).failed(), [""; 0], "{more:?}");
+        assert_eq!(
+            Found::of(&shop, "fast.vcd", &more).failed(),
+            [""; 0],
+            "{more:?}"
+        );
         let said = flat(&checked(&shop, "fast.vcd", &more).out);
         assert!(!said.contains("THAT IS MORE"), "{said}");
     }
@@ -64,7 +72,11 @@ fn a_timer_that_is_set_wrong_is_told() {
     shop.write("slow.vcd", by_clock(&trace, 7 * US, -30_000.0).vcd(NS));
     let said = checked(&shop, "slow.vcd", &[]);
     assert_eq!(said.status, 0, "{}", said.out);
-    assert!(flat(&said.out).contains("3.000 % ± 0.0 ppm slow"), "{}", said.out);
+    assert!(
+        flat(&said.out).contains("3.000 % ± 0.0 ppm slow"),
+        "{}",
+        said.out
+    );
     assert!(flat(&said.out).contains("THAT IS MORE"), "{}", said.out);
 }
 
@@ -102,12 +114,21 @@ fn a_controller_that_plans_otherwise_is_judged_all_the_same() {
     assert_eq!(found.failed(), [""; 0]);
     assert_eq!(found.0["clock"]["follows"], false);
     let said = flat(&checked(&shop, "capture.vcd", &[]).out);
-    assert!(said.contains("does not follow the plan of `simulate` closely enough"), "{said}");
+    assert!(
+        said.contains("does not follow the plan of `simulate` closely enough"),
+        "{said}"
+    );
     // The other way round, it is too fast for the machine.
     shop.write("machine.toml", machine.replace("500 mm/s^2", "250 mm/s^2"));
-    shop.write("fast.vcd", Trace::of(&shop_of(&machine), SOME_OF_EVERYTHING).vcd(NS));
+    shop.write(
+        "fast.vcd",
+        Trace::of(&shop_of(&machine), SOME_OF_EVERYTHING).vcd(NS),
+    );
     let failed = Found::of(&shop, "fast.vcd", &[]).failed();
-    assert!(failed.contains(&"straight acceleration, x".into()), "{failed:?}");
+    assert!(
+        failed.contains(&"straight acceleration, x".into()),
+        "{failed:?}"
+    );
 }
 
 fn shop_of(machine: &str) -> Workshop {

@@ -3,6 +3,8 @@
 mod captures;
 mod check;
 mod check_clock;
+mod check_refused;
+mod check_spoiled;
 mod compare;
 mod compare_pictures;
 mod compare_refused;
