@@ -3,7 +3,7 @@
 use crate::coordinate::Point;
 use crate::machine::{Machine, Timing};
 use crate::pulse::{Event, Lateness, Pulse};
-use crate::pulse_train::{PulseTrain, Steps, Times};
+use crate::pulse_train::{PulseTrain, Times};
 use crate::scale::Scale;
 use crate::track;
 use heapless::spsc::Consumer;
@@ -64,56 +64,70 @@ impl<const N: usize, F: FnMut() -> Option<PulseTrain<N>>> TrainSource<N> for F {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct PulseGenerator<const N: usize> {
     lines: [Line; N],
+    /// Lines whose position grows.
+    forward: u8,
     timing: Timing,
-    /// The tick that the current train counts from.
+    /// The tick that the current train, and all times of the lines, are counted from.
     base: u64,
-    /// Nothing is due before this tick: that of the last pulse, or the base where that is later.
-    now: u64,
+    /// When the last pulse was made.
+    last: i32,
     late: Lateness,
 }
 
-/// One axis. Ticks are the low 32 bits of the count: only differences of less than 2³¹ are used.
+/// One axis. Times are ticks since the base: a train is short enough for 32 bits.
 #[derive(Clone, Copy, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 struct Line {
     times: Times,
+    /// When the next step is due, [`NEVER`] where this train has none left.
+    due: i32,
+    /// When the last step was made.
+    made: i32,
     /// Steps left in this train.
     left: u32,
-    /// When the next of them is due.
-    due: u32,
-    /// When the last step was made.
-    made: u32,
-    forward: bool,
-    position: i32,
+    /// Where it ends.
+    end: i32,
 }
 
-/// An older step than this many ticks sets no time for the next: a driver's minimum times are at
-/// most 0.2 s, 8e7 ticks at the fastest timer.
-const LONG_AGO: u32 = 1 << 30;
+/// No step is due.
+const NEVER: i32 = i32::MAX;
+
+/// Steps so many ticks ago set no time for the next: a driver's minimum times are at most 0.2 s,
+/// 8e7 ticks at the fastest timer.
+const LONG_AGO: i32 = 1 << 30;
 
 impl<const N: usize> PulseGenerator<N> {
     /// A generator at rest at `start`, at tick 0.
     pub fn new(machine: &Machine<N>, start: Point<N>) -> Self {
         let line = |position| Line {
             times: Times::default(),
+            due: NEVER,
+            made: -LONG_AGO,
             left: 0,
-            due: 0,
-            made: 0_u32.wrapping_sub(LONG_AGO),
-            forward: true,
-            position: track::nearest_step(position),
+            end: track::nearest_step(position),
         };
         Self {
             lines: Scale::new(machine).steps(&start).map(line),
+            forward: 0,
             timing: machine.timing(),
             base: 0,
-            now: 0,
+            last: 0,
             late: Lateness::default(),
         }
     }
 
     /// Step position of each axis, counted from the machine's zero.
     pub fn position(&self) -> [i32; N] {
-        self.lines.map(|line| line.position)
+        core::array::from_fn(|i| {
+            let line = &self.lines[i];
+            let left = line.left as i32;
+            line.end
+                - if self.forward >> i & 1 == 1 {
+                    left
+                } else {
+                    -left
+                }
+        })
     }
 
     /// Steps that came late so far.
@@ -129,120 +143,100 @@ impl<const N: usize> PulseGenerator<N> {
     /// After [`Event::Idle`]: trains taken from now on begin at `now`, or where the last one ended
     /// if that is later.
     pub fn start_at(&mut self, now: u64) {
-        if self.first_due().is_some() || now <= self.base {
-            return;
+        if self.first_due() == NEVER && now > self.base {
+            self.count_from(now - self.base);
         }
-        self.base = now;
-        self.advance_to(now);
     }
 
     /// What to do next. Takes one train from `source` where the last one is done.
     #[inline]
     pub fn next_event(&mut self, source: &mut impl TrainSource<N>) -> Event {
-        if let Some(ticks) = self.first_due() {
-            return Event::Pulse(self.step_after(ticks));
+        let due = self.first_due();
+        if due != NEVER {
+            return Event::Pulse(self.step_at(due));
         }
         let before = self.base;
         let Some(()) = source.take_train(|train| self.begin(train)) else {
             return Event::Idle;
         };
         match self.first_due() {
-            Some(ticks) => Event::Pulse(self.step_after(ticks)),
             // One train ahead, so that its successor is known before it is due.
-            None => Event::Wait(before),
+            NEVER => Event::Wait(before),
+            due => Event::Pulse(self.step_at(due)),
         }
     }
 
-    /// Ticks from now to the next step.
     #[inline]
-    fn first_due(&self) -> Option<u32> {
-        let now = self.now as u32;
-        let due = |line: &Line| (line.left > 0).then_some(line.due.wrapping_sub(now));
-        self.lines.iter().filter_map(due).min()
+    fn first_due(&self) -> i32 {
+        self.lines.iter().fold(NEVER, |due, line| due.min(line.due))
     }
 
     fn begin(&mut self, train: &PulseTrain<N>) {
-        self.base += u64::from(train.lead);
-        self.advance_to(self.now.max(self.base));
-        let (base, now) = (self.base as u32, self.now as u32);
-        for (line, steps) in self.lines.iter_mut().zip(&train.steps) {
-            if steps.count > 0 {
-                line.begin(steps, base, now, self.timing, &mut self.late);
+        self.count_from(train.lead.into());
+        if self.last > LONG_AGO {
+            // So late, step by step, that times would not fit: the plan itself is put off.
+            self.count_from(self.last as u64);
+        }
+        let earliest = self.last.max(0);
+        let turned = self.forward ^ train.forward;
+        for (i, (line, steps)) in self.lines.iter_mut().zip(&train.steps).enumerate() {
+            if steps.count == 0 {
+                continue;
             }
+            let mask = 1 << i;
+            let turned = turned & mask != 0;
+            self.forward ^= if turned { mask } else { 0 };
+            line.times = steps.times;
+            line.left = steps.count;
+            line.end += if train.forward & mask != 0 {
+                steps.count as i32
+            } else {
+                -(steps.count as i32)
+            };
+            let gap = if turned {
+                self.timing.other_way
+            } else {
+                self.timing.same_way
+            };
+            let ready = (line.made + gap as i32).max(earliest);
+            line.due = self.late.put_off(steps.first as i32, ready);
         }
     }
 
     #[inline]
-    fn step_after(&mut self, ticks: u32) -> Pulse {
-        self.now += u64::from(ticks);
-        let (base, now) = (self.base as u32, self.now as u32);
-        let mut pulse = Pulse {
-            tick: self.now,
-            steps: 0,
-            forward: 0,
-        };
+    fn step_at(&mut self, due: i32) -> Pulse {
+        self.last = due;
+        let ready = due + self.timing.same_way as i32;
+        let mut steps = 0;
         for (i, line) in self.lines.iter_mut().enumerate() {
-            if line.left > 0 && line.due == now {
-                pulse.steps |= 1 << i;
-                pulse.forward |= u8::from(line.forward) << i;
-                line.step(base, now, self.timing, &mut self.late);
+            if line.due != due {
+                continue;
             }
+            steps |= 1 << i;
+            line.made = due;
+            line.left -= 1;
+            line.due = if line.left == 0 {
+                NEVER
+            } else {
+                self.late.put_off(line.times.advance(), ready)
+            };
         }
-        pulse
+        Pulse {
+            // Never before the base.
+            tick: self.base + u64::from(due as u32),
+            steps,
+            forward: self.forward & steps,
+        }
     }
 
-    /// Time goes on to `now` without a step.
-    fn advance_to(&mut self, now: u64) {
-        let passed = now - self.now;
-        self.now = now;
-        let now = now as u32;
-        // What lasts longer than the low bits can say is long ago for all.
-        let long = passed > u64::from(LONG_AGO);
+    /// Counts from so many ticks later on.
+    #[inline]
+    fn count_from(&mut self, later: u64) {
+        self.base += later;
+        let later = later.min(LONG_AGO as u64) as i32;
+        self.last = (self.last - later).max(-LONG_AGO);
         for line in &mut self.lines {
-            if long || now.wrapping_sub(line.made) > LONG_AGO {
-                line.made = now.wrapping_sub(LONG_AGO);
-            }
+            line.made = (line.made - later).max(-LONG_AGO);
         }
     }
-}
-
-impl Line {
-    #[inline]
-    fn begin(&mut self, steps: &Steps, base: u32, now: u32, timing: Timing, late: &mut Lateness) {
-        let gap = if self.forward == steps.forward {
-            timing.same_way
-        } else {
-            timing.other_way
-        };
-        let ideal = base.wrapping_add(steps.first).wrapping_sub(now) as i32;
-        let earliest = self.made.wrapping_add(gap).wrapping_sub(now) as i32;
-        self.times = steps.times;
-        self.left = steps.count;
-        self.forward = steps.forward;
-        self.due = now.wrapping_add(put_off(ideal, earliest.max(0), late) as u32);
-    }
-
-    #[inline]
-    fn step(&mut self, base: u32, now: u32, timing: Timing, late: &mut Lateness) {
-        self.position += if self.forward { 1 } else { -1 };
-        self.made = now;
-        self.left -= 1;
-        if self.left > 0 {
-            let ideal = base.wrapping_add(self.times.advance()).wrapping_sub(now) as i32;
-            self.due = now.wrapping_add(put_off(ideal, timing.same_way as i32, late) as u32);
-        }
-    }
-}
-
-/// The later of two times; what is late by more than a tick is counted. (A tick is what rounding
-/// does where ramps meet, or steps come as fast as may be.)
-#[inline]
-fn put_off(ideal: i32, earliest: i32, late: &mut Lateness) -> i32 {
-    if earliest <= ideal {
-        return ideal;
-    }
-    if earliest - ideal > 1 {
-        late.count((earliest - ideal) as u32);
-    }
-    earliest
 }

@@ -65,8 +65,24 @@ pub struct Lateness {
 }
 
 impl Lateness {
+    /// The later of the two times at which a step is due and at which the driver is ready for it.
+    ///
+    /// A tick late is what rounding does where ramps meet, or steps come as fast as may be: more is
+    /// counted.
+    #[inline]
+    pub(crate) fn put_off(&mut self, due: i32, ready: i32) -> i32 {
+        if ready <= due {
+            return due;
+        }
+        if ready - due > 1 {
+            self.count((ready - due) as u32);
+        }
+        ready
+    }
+
     #[cold]
-    pub(crate) fn count(&mut self, ticks: u32) {
+    #[inline(never)]
+    fn count(&mut self, ticks: u32) {
         self.steps = self.steps.saturating_add(1);
         self.worst = self.worst.max(ticks);
     }

@@ -8,12 +8,14 @@
 /// ```
 /// use spokeshave::PulseTrain;
 /// // What a queue of eight takes in memory, for three axes.
-/// assert!(8 * size_of::<PulseTrain<3>>() <= 1152);
+/// assert!(8 * size_of::<PulseTrain<3>>() <= 1024);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct PulseTrain<const N: usize> {
     pub(crate) steps: [Steps; N],
+    /// Axes whose position grows, bit 0 for the first.
+    pub(crate) forward: u8,
     /// Ticks from the tick that the last train counts from to the one that this counts from.
     pub(crate) lead: u32,
 }
@@ -31,8 +33,6 @@ pub(crate) struct Steps {
     pub first: u32,
     /// How many there are.
     pub count: u32,
-    /// The position grows.
-    pub forward: bool,
 }
 
 /// Times of evenly spaced steps, 2⁻³² of a tick.
@@ -50,8 +50,8 @@ pub(crate) struct Times {
 impl Times {
     /// The time of the next step, whole ticks; then looks one step further.
     #[inline]
-    pub fn advance(&mut self) -> u32 {
-        let ticks = (self.next >> 32) as u32;
+    pub fn advance(&mut self) -> i32 {
+        let ticks = (self.next >> 32) as i32;
         self.next += self.first;
         self.first += self.second;
         self.second += self.third;

@@ -79,6 +79,11 @@ impl Track {
         ((ahead >> 32) as u32 + 1).min(self.left)
     }
 
+    /// The position grows in this ramp.
+    pub fn grows(&self) -> bool {
+        self.way > 0
+    }
+
     /// All steps that are left.
     pub fn left(&self) -> u32 {
         self.left
@@ -109,7 +114,6 @@ impl Track {
             times,
             first,
             count,
-            forward: self.way > 0,
         }
     }
 

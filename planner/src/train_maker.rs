@@ -115,8 +115,7 @@ impl<const N: usize> TrainMaker<N> {
     fn cut(&mut self) -> Option<PulseTrain<N>> {
         let up_to = self.cuts.next(&self.shape);
         let mut steps = [Steps::default(); N];
-        let mut left = 0;
-        let mut taken = 0;
+        let (mut taken, mut left) = (0, 0);
         for (steps, track) in steps.iter_mut().zip(&mut self.tracks) {
             let count = match up_to {
                 Some(u) => track.steps_up_to(u),
@@ -134,8 +133,10 @@ impl<const N: usize> TrainMaker<N> {
     }
 
     fn train(&mut self, steps: [Steps; N]) -> PulseTrain<N> {
+        let grows = |i: usize| u8::from(self.tracks[i].grows()) << i;
         PulseTrain {
             steps,
+            forward: (0..N).fold(0, |mask, i| mask | grows(i)),
             lead: core::mem::take(&mut self.lead),
         }
     }

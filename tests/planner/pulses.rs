@@ -74,6 +74,47 @@ fn late_steps_are_counted_and_never_dropped() {
     assert_eq!(pulses.generator.position(), [0, 10 * turns as i32]);
 }
 
+/// Drivers that take 0.1 s to turn, on the fastest timer, and turns that leave them a millisecond:
+/// lateness adds up to more than 32 bits of ticks, and still no step is lost or comes too soon.
+#[test]
+fn lateness_without_end_loses_nothing() {
+    let axis = Axis {
+        steps_per_mm: 100.0,
+        speed_limit: 100.0,
+        acceleration_limit: 2_000.0,
+    };
+    let controller = Controller {
+        timer_hz: 400_000_000,
+        pulse_width: 1e-6,
+        pulse_period: 5e-6,
+        direction_setup: 0.1,
+        ramp_time: 0.000_5,
+    };
+    let machine = Machine::new([axis], controller, 0.02).unwrap();
+    let mut planner: Planner<1, 4> = Planner::new(machine, mm([0.0]));
+    let mut pulses = Pulses::new(&machine, mm([0.0]));
+    let (turns, mut made) = (200_u32, 0);
+    let mut last: Option<(u64, i8)> = None;
+    for k in 1..=turns {
+        planner
+            .line(mm([0.01 * f64::from(k % 2)]), None, 0)
+            .unwrap();
+        while let Some(pulse) = pulses.next(&mut || planner.next_ramp()) {
+            let way = pulse.step(0);
+            if let Some((tick, before)) = last {
+                assert!(
+                    way == -before && pulse.tick >= tick + 40_000_400,
+                    "{k}: {pulse:?}"
+                );
+            }
+            last = Some((pulse.tick, way));
+            made += 1;
+        }
+    }
+    assert_eq!((made, pulses.generator.position()), (turns, [0]));
+    assert!(u64::from(pulses.generator.lateness().worst) > 1 << 30);
+}
+
 /// A million moves, ten million steps: there and back, with a resolution that no binary number
 /// holds (a ball screw of 5 mm, 2 000 steps a turn, geared 7 to 3), end where they began, and
 /// within 9/16 step of every place of rest between.
