@@ -151,19 +151,19 @@ impl<const N: usize> PulseGenerator<N> {
     /// What to do next. Takes one train from `source` where the last one is done.
     #[inline]
     pub fn next_event(&mut self, source: &mut impl TrainSource<N>) -> Event {
-        let due = self.first_due();
-        if due != NEVER {
-            return Event::Pulse(self.step_at(due));
-        }
         let before = self.base;
-        let Some(()) = source.take_train(|train| self.begin(train)) else {
-            return Event::Idle;
-        };
-        match self.first_due() {
-            // One train ahead, so that its successor is known before it is due.
-            NEVER => Event::Wait(before),
-            due => Event::Pulse(self.step_at(due)),
+        let mut due = self.first_due();
+        if due == NEVER {
+            if source.take_train(|train| self.begin(train)).is_none() {
+                return Event::Idle;
+            }
+            due = self.first_due();
+            if due == NEVER {
+                // One train ahead, so that its successor is known before it is due.
+                return Event::Wait(before);
+            }
         }
+        Event::Pulse(self.step_at(due))
     }
 
     #[inline]
@@ -171,6 +171,8 @@ impl<const N: usize> PulseGenerator<N> {
         self.lines.iter().fold(NEVER, |due, line| due.min(line.due))
     }
 
+    // By itself, as the step of a line is: together they would want more registers than there are.
+    #[inline(never)]
     fn begin(&mut self, train: &PulseTrain<N>) {
         self.count_from(train.lead.into());
         if self.last > LONG_AGO {
@@ -207,19 +209,13 @@ impl<const N: usize> PulseGenerator<N> {
     fn step_at(&mut self, due: i32) -> Pulse {
         self.last = due;
         let ready = due + self.timing.same_way as i32;
-        let mut steps = 0;
-        for (i, line) in self.lines.iter_mut().enumerate() {
-            if line.due != due {
-                continue;
+        let (mut steps, mut axis) = (0, 1);
+        for line in &mut self.lines {
+            if line.due == due {
+                steps |= axis;
+                line.step(ready, &mut self.late);
             }
-            steps |= 1 << i;
-            line.made = due;
-            line.left -= 1;
-            line.due = if line.left == 0 {
-                NEVER
-            } else {
-                self.late.put_off(line.times.advance(), ready)
-            };
+            axis <<= 1;
         }
         Pulse {
             // Never before the base.
@@ -238,5 +234,19 @@ impl<const N: usize> PulseGenerator<N> {
         for line in &mut self.lines {
             line.made = (line.made - later).max(-LONG_AGO);
         }
+    }
+}
+
+impl Line {
+    /// Makes the step that is due; the driver takes the next one no sooner than it is `ready`.
+    #[inline(never)]
+    fn step(&mut self, ready: i32, late: &mut Lateness) {
+        self.made = self.due;
+        self.left -= 1;
+        self.due = if self.left == 0 {
+            NEVER
+        } else {
+            late.put_off(self.times.advance(), ready)
+        };
     }
 }
