@@ -144,7 +144,8 @@ impl<const N: usize> PulseGenerator<N> {
     /// if that is later.
     pub fn start_at(&mut self, now: u64) {
         if self.first_due() == NEVER && now > self.base {
-            self.count_from(now - self.base);
+            self.count_from((now - self.base).min(LONG_AGO as u64) as u32);
+            self.base = now;
         }
     }
 
@@ -174,34 +175,29 @@ impl<const N: usize> PulseGenerator<N> {
     // By itself, as the step of a line is: together they would want more registers than there are.
     #[inline(never)]
     fn begin(&mut self, train: &PulseTrain<N>) {
-        self.count_from(train.lead.into());
+        self.count_from(train.lead);
         if self.last > LONG_AGO {
             // So late, step by step, that times would not fit: the plan itself is put off.
-            self.count_from(self.last as u64);
+            self.count_from(LONG_AGO as u32);
         }
         let earliest = self.last.max(0);
         let turned = self.forward ^ train.forward;
-        for (i, (line, steps)) in self.lines.iter_mut().zip(&train.steps).enumerate() {
-            if steps.count == 0 {
-                continue;
+        self.forward = train.forward;
+        let mut axis = 1;
+        for (line, steps) in self.lines.iter_mut().zip(&train.steps) {
+            if steps.count != 0 {
+                line.times = steps.times;
+                line.left = steps.count.unsigned_abs();
+                line.end += steps.count;
+                let gap = if turned & axis == 0 {
+                    self.timing.same_way
+                } else {
+                    self.timing.other_way
+                };
+                let ready = (line.made + gap as i32).max(earliest);
+                line.due = self.late.put_off(steps.first, ready);
             }
-            let mask = 1 << i;
-            let turned = turned & mask != 0;
-            self.forward ^= if turned { mask } else { 0 };
-            line.times = steps.times;
-            line.left = steps.count;
-            line.end += if train.forward & mask != 0 {
-                steps.count as i32
-            } else {
-                -(steps.count as i32)
-            };
-            let gap = if turned {
-                self.timing.other_way
-            } else {
-                self.timing.same_way
-            };
-            let ready = (line.made + gap as i32).max(earliest);
-            line.due = self.late.put_off(steps.first as i32, ready);
+            axis <<= 1;
         }
     }
 
@@ -225,11 +221,11 @@ impl<const N: usize> PulseGenerator<N> {
         }
     }
 
-    /// Counts from so many ticks later on.
+    /// Counts from so many ticks later on, at most [`LONG_AGO`].
     #[inline]
-    fn count_from(&mut self, later: u64) {
-        self.base += later;
-        let later = later.min(LONG_AGO as u64) as i32;
+    fn count_from(&mut self, later: u32) {
+        self.base += u64::from(later);
+        let later = later as i32;
         self.last = (self.last - later).max(-LONG_AGO);
         for line in &mut self.lines {
             line.made = (line.made - later).max(-LONG_AGO);
