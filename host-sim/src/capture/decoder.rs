@@ -3,85 +3,16 @@
 //!
 //! Changes at one moment have no order: pulses end first, then directions change, then pulses begin.
 
-use super::pairs::{Apart, Pair};
+use super::edges::Edges;
+use super::event::{Event, Limits, Measure, Span};
+use super::pairs::Pair;
 use super::pulses::{Pulse, Pulses};
+use super::state::State;
 use super::wiring::Motor;
 use super::{Level, Lines, seconds};
 use crate::input_error::InputError;
 use crate::motion::{AXES, AXIS_NAMES};
 use std::collections::VecDeque;
-
-/// What is measured on the lines of a motor.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Measure {
-    /// Width of a pulse.
-    Width,
-    /// From the start of a step to that of the next.
-    Period,
-    /// From a change of direction to the next step.
-    Setup,
-    /// From a change of direction to the end of the pulse that it falls into.
-    Hold,
-}
-
-/// What a capture tells, in the order of time (measures by what is known by then).
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Event {
-    /// A step of an axis: of its first motor.
-    Step {
-        time: i64,
-        axis: usize,
-        direction: i8,
-    },
-    /// A measure of a pulse, ps, where it is the worst so far or outside its limit. `step` is the
-    /// number of the step of its axis, from 1.
-    Measured {
-        time: i64,
-        axis: usize,
-        step: u64,
-        measure: Measure,
-        value: i64,
-    },
-    /// The motors of an axis stand apart.
-    Apart {
-        axis: usize,
-        step: u64,
-        apart: Apart,
-    },
-}
-
-/// Limits that a pulse is held against, ps, room included.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Limits {
-    pub width: i64,
-    pub period: i64,
-    pub setup: i64,
-    pub hold: i64,
-    /// A pulse shorter than this is no step.
-    pub counts: i64,
-    /// Motors of an axis may follow each other by so much.
-    pub together: i64,
-}
-
-/// The stretch of the capture that is looked at, ps.
-pub(crate) type Span = std::ops::RangeInclusive<i64>;
-
-struct State {
-    motor: Motor,
-    /// Its number on its axis.
-    number: usize,
-    step: Level,
-    direction: Level,
-    rise: Option<i64>,
-    turned: Option<i64>,
-    /// When its last step began.
-    last: Option<i64>,
-    told: u64,
-    /// When the direction changed while the pulse lasted.
-    moved: Option<i64>,
-    /// How long the step line was on in all.
-    on: i64,
-}
 
 /// The decoder.
 pub(crate) struct Decoder {
@@ -102,26 +33,7 @@ pub(crate) struct Decoder {
 
 impl Decoder {
     pub fn new(lines: Box<dyn Lines>, motors: Vec<Motor>, limits: Limits, span: Span) -> Self {
-        let mut count = [0; AXES];
-        let states: Vec<State> = motors
-            .into_iter()
-            .map(|motor| {
-                let number = count[motor.axis];
-                count[motor.axis] += 1;
-                State {
-                    motor,
-                    number,
-                    step: Level::Unknown,
-                    direction: Level::Unknown,
-                    rise: None,
-                    turned: None,
-                    last: None,
-                    told: 0,
-                    moved: None,
-                    on: 0,
-                }
-            })
-            .collect();
+        let (states, count) = State::all(motors);
         Self {
             lines,
             states,
@@ -230,7 +142,7 @@ impl Decoder {
             }
             let state = &mut self.states[at];
             let turns = of(wire).any(|level| level != before && before != Level::Unknown);
-            state.direction = of(wire).last().unwrap_or(before);
+            state.direction = of(wire).next_back().unwrap_or(before);
             if turns && inside {
                 state.turned = Some(time);
                 if state.rise.is_some() {
@@ -374,64 +286,6 @@ impl Decoder {
                 measure,
                 value,
             });
-        }
-    }
-}
-
-/// What a step line does at one moment.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Edges {
-    now: Level,
-    /// A pulse ends; one begins; one begins and ends.
-    falls: bool,
-    rises: bool,
-    empty: bool,
-}
-
-impl Edges {
-    /// From the level before, that of a step, and the levels `seen` at this moment. A level that is
-    /// the first to be known is no edge.
-    fn new(before: Level, on: Level, seen: impl Iterator<Item = Level>) -> Self {
-        let (mut start, mut now, mut high, mut low) = (before, before, false, false);
-        for level in seen {
-            now = level;
-            if start == Level::Unknown {
-                start = level;
-                continue;
-            }
-            high |= level == on;
-            low |= level != on;
-        }
-        let known = start != Level::Unknown;
-        Self {
-            now,
-            falls: start == on && low,
-            rises: known && now == on && (start != on || low),
-            empty: known && start != on && now != on && high,
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use Level::{High, Low, Unknown};
-
-    #[test]
-    fn edges_of_one_moment() {
-        for (before, seen, falls, rises, empty) in [
-            (Unknown, &[High][..], false, false, false),
-            (Unknown, &[Low, High], false, true, false),
-            (Low, &[], false, false, false),
-            (Low, &[High], false, true, false),
-            (High, &[Low], true, false, false),
-            (High, &[Low, High], true, true, false),
-            (Low, &[High, Low], false, false, true),
-            (Low, &[Low], false, false, false),
-        ] {
-            let edges = Edges::new(before, High, seen.iter().copied());
-            let found = (edges.falls, edges.rises, edges.empty);
-            assert_eq!(found, (falls, rises, empty), "{before:?} {seen:?}");
         }
     }
 }

@@ -74,7 +74,7 @@ pub(crate) fn open(path: &Path, unit: Option<TimeUnit>) -> Result<Capture, Input
     }
     let rows = rows::Rows::open(name, source)?;
     if ticks::is_head(rows.heads()) {
-        return Ok(Capture::Ticks(Ticks::new(rows)));
+        return Ok(Capture::Ticks(Box::new(Ticks::new(rows))));
     }
     Ok(Capture::Lines(Box::new(Table::open(rows, unit, FORMATS)?)))
 }

@@ -9,7 +9,7 @@
 //! | `ticks` | the tool's own `pulses.csv` |
 //! | `watched` | a reader that knows its line and bounds what is held of it |
 //! | `wiring` | which line is which motor's; `names` finds them |
-//! | `decoder` | from the levels of lines to steps; `pulses` counts them in order, `pairs` watches motors that share an axis |
+//! | `decoder` | from the levels of lines to steps: the `state` of motors, `edges` of a moment, `pulses` in their order, `pairs` of motors that share an axis, and the `event`s told |
 //!
 //! All of it streams: memory does not grow with the capture. Times are whole picoseconds, of either
 //! sign, as analysers count from a trigger: 106 days fit.
@@ -17,12 +17,15 @@
 mod columns;
 pub(crate) mod decoder;
 mod dump;
+mod edges;
+pub(crate) mod event;
 mod format;
 mod header;
 mod names;
 mod pairs;
 mod pulses;
 mod rows;
+mod state;
 mod table;
 pub(crate) mod ticks;
 mod watched;
@@ -42,7 +45,7 @@ pub(crate) enum Capture {
     /// Levels of lines.
     Lines(Box<dyn Lines>),
     /// Steps at ticks of the controller's timer.
-    Ticks(Ticks),
+    Ticks(Box<Ticks>),
 }
 
 /// What a line is at.

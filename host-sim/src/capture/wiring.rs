@@ -3,7 +3,7 @@
 use super::names::{find, listed, require};
 use super::{Level, Lines};
 use crate::input_error::InputError;
-use crate::motion::{AXES, AXIS_NAMES};
+use crate::motion::AXIS_NAMES;
 
 /// What the user says of the lines.
 #[derive(Clone, Debug, Default)]
@@ -43,12 +43,11 @@ pub(crate) struct Motor {
 pub(crate) fn wire(capture: &mut dyn Lines, wishes: &Wishes) -> Result<Vec<Motor>, InputError> {
     let mut watched: Vec<usize> = Vec::new();
     let mut motors = Vec::new();
-    for axis in 0..AXES {
+    for (axis, letter) in AXIS_NAMES.iter().enumerate() {
         let steps = of_axis(capture, axis, wishes.step, "step")?;
         let directions = of_axis(capture, axis, wishes.direction, "direction")?;
         let refused =
             |cause: String, remedy: String| Err(InputError::whole(capture.file(), cause, remedy));
-        let letter = AXIS_NAMES[axis];
         if directions.is_empty() && !steps.is_empty() {
             let names = capture.lines().iter().map(|line| line.name.as_str());
             return refused(

@@ -10,7 +10,8 @@ use super::pace::Pace;
 use super::place::Places;
 use super::timing::Timing;
 use crate::capture::PS;
-use crate::capture::decoder::{Decoder, Event};
+use crate::capture::decoder::Decoder;
+use crate::capture::event::Event;
 use crate::capture::ticks::Ticks;
 use crate::check::{CheckResult, Piece, Report};
 use crate::input_error::InputError;
@@ -26,7 +27,7 @@ const AHEAD: u64 = 4096;
 /// What is judged.
 pub(super) enum Stream {
     Lines(Box<(Decoder, LineChecks)>),
-    Ticks(Ticks),
+    Ticks(Box<Ticks>),
 }
 
 /// What the verdict rests on.

@@ -6,7 +6,7 @@
 //! setup`, which together ask for the same: steps in opposite directions lie a pulse width and a set-up
 //! time apart where pulses are wide enough, directions change after pulses, and stand before them.
 
-use crate::capture::decoder::{Limits, Measure};
+use crate::capture::event::{Limits, Measure};
 use crate::capture::{PS, seconds};
 use crate::check::CheckResult;
 use crate::machine::Controller;

@@ -4,29 +4,55 @@ use crate::captures::checked;
 use crate::workshop::{Workshop, words};
 
 /// A dump of x alone, in which each of these parts may be spoiled.
-const HEAD: &str = "$timescale 1 us $end\n$scope module bench $end\n$var wire 1 ! x_step $end\n\
+pub const HEAD: &str = "$timescale 1 us $end\n$scope module bench $end\n$var wire 1 ! x_step $end\n\
                     $var wire 1 \" x_direction $end\n$var wire 8 # port [7:0] $end\n$upscope $end\n\
                     $enddefinitions $end\n";
-const BODY: &str = "#0\n$dumpvars\n0!\n1\"\n$end\n#100\n1!\n#102\n0!\n#500\n1!\n#502\n0!\n";
-const TABLE: &str = "Time [s],x_step,x_direction\n0.0,0,1\n0.0001,1,1\n0.000102,0,1\n";
+pub const BODY: &str = "#0\n$dumpvars\n0!\n1\"\n$end\n#100\n1!\n#102\n0!\n#500\n1!\n#502\n0!\n";
+pub const TABLE: &str = "Time [s],x_step,x_direction\n0.0,0,1\n0.0001,1,1\n0.000102,0,1\n";
 
 /// Name and contents of the capture, options, the place, a part of the cause, a part of the remedy.
-struct Refused(
-    &'static str,
-    String,
-    &'static [&'static str],
-    &'static str,
-    &'static str,
-    &'static str,
+pub struct Refused(
+    pub &'static str,
+    pub String,
+    pub &'static [&'static str],
+    pub &'static str,
+    pub &'static str,
+    pub &'static str,
 );
 
+#[track_caller]
+pub fn refused(cases: impl IntoIterator<Item = Refused>) {
+    let mut wrong = String::new();
+    for Refused(name, content, more, place, cause, remedy) in cases {
+        let shop = Workshop::new();
+        shop.write("part.nc", "G21 G90 G1 X0.025 F600\nM2\n");
+        if !name.starts_with("missing") {
+            shop.write(name, &content);
+        }
+        let said = checked(&shop, name, more);
+        let shown: String = content.chars().take(400).collect();
+        assert_eq!(
+            (said.status, said.out.as_str()),
+            (2, ""),
+            "{shown} {more:?}\n{}",
+            said.err
+        );
+        let said = words(&said.err);
+        for part in [place, cause, remedy, "help: "] {
+            if !said.contains(part) {
+                wrong += &format!("{part} missing in\n{said}\n{shown} {more:?}\n");
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+}
+
 #[test]
-fn captures_are_refused_with_place_cause_and_remedy() {
+fn dumps_are_refused_with_place_cause_and_remedy() {
     let dump = || format!("{HEAD}{BODY}");
     let head = |from: &str, to: &str| format!("{}{BODY}", HEAD.replacen(from, to, 1));
     let body = |from: &str, to: &str| format!("{HEAD}{}", BODY.replacen(from, to, 1));
-    let table = |from: &str, to: &str| TABLE.replacen(from, to, 1);
-    let cases = [
+    refused([
         // What is no capture at all.
         Refused(
             "a.vcd",
@@ -241,269 +267,7 @@ fn captures_are_refused_with_place_cause_and_remedy() {
             "times are known to 100.000 µs",
             "higher rate",
         ),
-        // Names.
-        Refused(
-            "a.vcd",
-            dump(),
-            &["--step", "y=x_stop"],
-            "a.vcd:1:1",
-            "--step names `x_stop`",
-            "did you mean `x_step`? The capture has x_step, x_direction, port[7:0]",
-        ),
-        Refused(
-            "a.vcd",
-            dump(),
-            &["--step", "x=port[7:0]"],
-            "a.vcd:1:1",
-            "`bench.port[7:0]` has 8 bits",
-            "one bit",
-        ),
-        Refused(
-            "a.vcd",
-            dump(),
-            &["--step", "y=x_step", "--direction", "y=x_direction"],
-            "a.vcd:1:1",
-            "`bench.x_step` is named for two things",
-            "a step line of its own",
-        ),
-        Refused(
-            "a.vcd",
-            dump(),
-            &["--inverted", "x_dir"],
-            "a.vcd:1:1",
-            "--inverted names `x_dir`",
-            "did you mean `x_direction`",
-        ),
-        Refused(
-            "a.vcd",
-            dump(),
-            &["--inverted", "port[7:0]"],
-            "a.vcd:1:1",
-            "which is no line of a motor",
-            "leave it out",
-        ),
-        Refused(
-            "a.vcd",
-            head("x_step", "CH0"),
-            &[],
-            "a.vcd:1:1",
-            "x has 0 step lines and 1 direction lines",
-            "--step x=NAME",
-        ),
-        Refused(
-            "a.vcd",
-            head("x_step", "CH0").replace("x_direction", "CH1"),
-            &[],
-            "a.vcd:1:1",
-            "no line of the capture is called x_step",
-            "the capture has CH0, CH1",
-        ),
-        Refused(
-            "a.vcd",
-            head("x_direction", "CH1"),
-            &[],
-            "a.vcd:1:1",
-            "no line is called x_direction",
-            "--direction x=NAME",
-        ),
-        Refused(
-            "a.vcd",
-            head(
-                "$upscope",
-                "$upscope $end $scope module other $end $var wire 1 $ x_step $end $upscope",
-            ),
-            &[],
-            "a.vcd:1:1",
-            "more than one line of the capture is called `x_step`: bench.x_step, other.x_step",
-            "with its scopes",
-        ),
-        Refused(
-            "a.vcd",
-            dump(),
-            &["--from", "2 s", "--until", "1 s"],
-            "--until:1:1",
-            "ends before it begins",
-            "later",
-        ),
-        // Tables.
-        Refused(
-            "a.csv",
-            table("Time [s]", "Time"),
-            &[],
-            "a.csv:1:1",
-            "have no unit",
-            "--time-unit s",
-        ),
-        Refused(
-            "a.csv",
-            TABLE.into(),
-            &["--time-unit", "ms"],
-            "a.csv:1:1",
-            "another unit",
-            "leave out --time-unit",
-        ),
-        Refused(
-            "a.csv",
-            table("x_direction", "time_us"),
-            &[],
-            "a.csv:1:17",
-            "more than one column of times",
-            "leave one of them",
-        ),
-        Refused(
-            "a.csv",
-            table("x_direction", "x_step"),
-            &[],
-            "a.csv:1:1",
-            "more than one line of the capture is called `x_step`",
-            "a head of its own",
-        ),
-        Refused(
-            "a.csv",
-            table("0.0001,1,1", "0.0001,2,1"),
-            &[],
-            "a.csv:3:8",
-            "`2` is neither 0 nor 1",
-            "as 0 and 1",
-        ),
-        Refused(
-            "a.csv",
-            table("0.0001,1,1", "0.0001,,1"),
-            &[],
-            "a.csv:3:8",
-            "`` is neither 0 nor 1",
-            "as 0 and 1",
-        ),
-        Refused(
-            "a.csv",
-            table("0.0001,", "0.00o1,"),
-            &[],
-            "a.csv:3:1",
-            "`0.00o1` is not a time",
-            "with a point",
-        ),
-        Refused(
-            "a.csv",
-            table("0.0001,", "inf,"),
-            &[],
-            "a.csv:3:1",
-            "`inf` is not a time",
-            "with a point",
-        ),
-        Refused(
-            "a.csv",
-            table("0.0001,", "1e300,"),
-            &[],
-            "a.csv:3:1",
-            "more than 26 days",
-            "check the unit",
-        ),
-        Refused(
-            "a.csv",
-            table("0.000102,", "0.000099,"),
-            &[],
-            "a.csv:4:1",
-            "the time goes back",
-            "order of time",
-        ),
-        Refused(
-            "a.csv",
-            table("0.000102,0,1", "0.000102,0"),
-            &[],
-            "a.csv:4:1",
-            "2 fields, but the table has 3 columns",
-            "cut off",
-        ),
-        Refused(
-            "a.csv",
-            "Time [s],x_step,x_direction".to_owned() + &"0".repeat(1 << 17),
-            &[],
-            "a.csv:1:1",
-            "longer than any row",
-            "one row a line",
-        ),
-        Refused(
-            "a.csv",
-            "tick,x,y,z\n5,1,0,0\n4,0,1,0\n".into(),
-            &[],
-            "a.csv:3:1",
-            "from tick 5 to 4",
-            "order of time",
-        ),
-        Refused(
-            "a.csv",
-            "tick,x,y,z\n5,1,0,0\n6,0,-2,0\n".into(),
-            &[],
-            "a.csv:3:5",
-            "`-2` is no step",
-            "--pulses csv",
-        ),
-        Refused(
-            "a.csv",
-            "tick,x,y,z\n-5,1,0,0\n".into(),
-            &[],
-            "a.csv:2:1",
-            "`-5` is not a tick",
-            "whole numbers",
-        ),
-        Refused(
-            "a.csv",
-            "tick,x,y,z\n5,1,0,0\n".into(),
-            &["--sampling", "1 MHz"],
-            "a.csv:1:1",
-            "--sampling is for captures of lines",
-            "leave it out",
-        ),
-    ];
-    let mut wrong = String::new();
-    for Refused(name, content, more, place, cause, remedy) in cases {
-        let shop = Workshop::new();
-        shop.write("part.nc", "G21 G90 G1 X0.025 F600\nM2\n");
-        if !name.starts_with("missing") {
-            shop.write(name, &content);
-        }
-        let said = checked(&shop, name, more);
-        let shown: String = content.chars().take(400).collect();
-        assert_eq!(
-            (said.status, said.out.as_str()),
-            (2, ""),
-            "{shown} {more:?}\n{}",
-            said.err
-        );
-        let said = words(&said.err);
-        for part in [place, cause, remedy, "help: "] {
-            if !said.contains(part) {
-                wrong += &format!("{part} missing in\n{said}\n{shown} {more:?}\n");
-            }
-        }
-    }
-    assert!(wrong.is_empty(), "{wrong}");
-}
-
-#[test]
-fn options_are_refused_by_the_command_line() {
-    let shop = Workshop::new();
-    shop.write("part.nc", "M2\n");
-    for (option, value, cause) in [
-        ("--step", "x", "it has no `=`"),
-        ("--step", "a=CH0", "`a` is none of the axes"),
-        ("--direction", "x=", "the name of the line is missing"),
-        ("--clock-tolerance", "200", "write it as in \"200 ppm\""),
-        ("--clock-tolerance", "6 %", "from 0 to 5 %"),
-        ("--clock-error", "60 %", "from -50 % to 50 %"),
-        ("--sampling", "24", "has no unit"),
-        ("--sampling", "1 Hz", "no rate from 1 kHz"),
-        ("--from", "1", "has no unit"),
-        ("--time-unit", "min", "invalid value"),
-    ] {
-        let said = checked(&shop, "a.vcd", &[option, value]);
-        assert_eq!(said.status, 2, "{option} {value}");
-        assert!(
-            words(&said.err).contains(cause),
-            "{cause} missing in\n{}",
-            said.err
-        );
-    }
+    ]);
 }
 
 /// A good capture, cut off at every byte: refused or judged, never a panic.

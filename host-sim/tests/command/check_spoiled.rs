@@ -133,7 +133,7 @@ fn an_inverted_direction() {
     assert!(found.failed().len() > 1, "{:?}", found.failed());
 }
 
-/// Steps, and the last change of direction before each.
+/// The `n`-th change of a direction line, and when the step comes that it is for.
 fn turned(trace: &Trace, line: usize, n: usize) -> (usize, i64) {
     let changes = (0..trace.edges.len()).filter(|at| trace.edges[*at].1 == line);
     let change = changes.clone().nth(n).unwrap();
@@ -168,17 +168,10 @@ fn a_direction_that_changes_in_a_pulse() {
     bench.trace.sort();
     let found = bench.found(&[]);
     assert_eq!(found.failed(), ["direction hold, x"]);
-    at_time(&found, "direction hold, x", rise + 3 * US / 2);
+    let told = found.check("direction hold")["time_s"].as_f64();
+    assert_eq!(told, Some((rise + 3 * US / 2) as f64 / 1e12));
     // From 1.5 µs on, half a microsecond was left of 2.
     assert_eq!(found.check("direction hold")["worst"], 0.5e-6);
-}
-
-#[track_caller]
-fn at_time(found: &Found, name: &str, time: i64) {
-    assert_eq!(
-        found.check(name)["time_s"].as_f64().unwrap(),
-        time as f64 / 1e12
-    );
 }
 
 #[test]

@@ -4,6 +4,7 @@ mod captures;
 mod check;
 mod check_clock;
 mod check_refused;
+mod check_refused_lines;
 mod check_spoiled;
 mod compare;
 mod compare_pictures;

@@ -88,6 +88,35 @@ fn a_comparison_of_three_hundred_thousand_moves_needs_no_more_than_of_a_third() 
     does_not_grow("compare", program, 100_000, 300_000, &more);
 }
 
+/// The program, and what was captured of it, stream side by side.
+#[test]
+fn a_capture_of_three_hundred_thousand_moves_needs_no_more_than_of_a_tenth() {
+    let shop = Workshop::new();
+    let (short, long) = (30_000, 300_000);
+    let peaks = [short, long].map(|moves| {
+        let program = program(&shop, moves).display().to_string();
+        let out = format!("{moves}");
+        let start = [&program, "--machine", "machine.toml", "--out", &out];
+        assert_eq!(
+            shop.simulate(&[&start[..], &["--pulses", "vcd"]].concat())
+                .status,
+            0
+        );
+        let capture = shop.path(&out).join("pulses.vcd");
+        peak(&shop, "check", &capture, &["--program", &program])
+    });
+    let [Some(few), Some(many)] = peaks else {
+        println!("not tested: this system does not tell the peak memory of a process");
+        return;
+    };
+    let allowed = 8 * u64::from(long - short);
+    assert!(
+        many < few + allowed,
+        "{short} moves: {few} bytes, {long} moves: {many} bytes"
+    );
+    println!("{few} and {many} bytes");
+}
+
 /// A zigzag in moves of 2 mm: each corner is a place that costs time.
 fn zigzag(shop: &Workshop, moves: u32) -> std::path::PathBuf {
     let mut text = String::from("G21 G90 F6000\nG1\n");
