@@ -158,6 +158,8 @@ impl Judge {
         for axis in (0..AXES).filter(|axis| steps[*axis] != 0) {
             self.counted[axis] += 1;
             self.capture.step(axis, time);
+            // Lines that are passed are forgotten.
+            self.places.of(axis, self.counted[axis]);
         }
         match &mut self.row {
             Some((last, row))
@@ -195,7 +197,7 @@ impl Sink for Judge {
             self.planned[axis] += 1;
             self.plan.step(axis, time);
             // Where the capture is over, nobody asks for lines any more.
-            if !self.done {
+            if !self.done && self.seen[axis] {
                 self.places.step(axis);
             }
         }

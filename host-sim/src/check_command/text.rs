@@ -73,8 +73,10 @@ fn clock(found: &Found) -> String {
     if left.abs() > found.clock_tolerance_ppm + clock.spread_ppm {
         text += &format!(
             ". THAT IS MORE than the {} that the clocks may differ by: look at the setting of its timer, \
-             and at the rate of the analyser",
-            part(found.clock_tolerance_ppm)
+             and at the rate of the analyser. To see whether all else is right, say --clock-error \
+             \"{}\"",
+            part(found.clock_tolerance_ppm),
+            part(clock.fast_ppm)
         );
     }
     text
