@@ -1,0 +1,302 @@
+//! The lines of all axes in a timer interrupt.
+
+use super::error::{Halt, PinError};
+use super::lines::Lines;
+use super::outputs::Outputs;
+use super::pulse_times::PulseTimes;
+use crate::pulse::{Event, Lateness, Pulse};
+
+/// When to call [`Bank::turn`] again.
+///
+/// ```
+/// use spokeshave::pins::Next;
+/// let arm = |next, now: u64| match next {
+///     Next::At(tick) if tick <= now => Some(now + 1), // as soon as the timer can
+///     Next::At(tick) => Some(tick),
+///     Next::Idle | Next::Stopped => None,
+/// };
+/// assert_eq!(arm(Next::At(90), 100), Some(101));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[must_use = "the timer must be armed, or the next edge does not come"]
+pub enum Next {
+    /// At this tick; at once where it is past.
+    At(u64),
+    /// When there are ramps again: all steps are made, all step lines at rest.
+    Idle,
+    /// Never: the bank is not settled yet, or an error stopped it. No edge is made before
+    /// [`Bank::settle`].
+    Stopped,
+}
+
+/// All axes of a machine in a timer interrupt: edges at their time, without waiting in it.
+///
+/// Each call of [`turn`](Self::turn) makes the edges that are due and says when the next are. The
+/// event after a pulse is fetched during the pulse; the directions that it changes are set right
+/// after the pulse, so that the set-up time passes while nothing else is to do. Where fetching takes
+/// as long as the pulse is wide, the pulse is ended in the same call, and one interrupt makes it all.
+///
+/// Pulses come one after the other, never sooner than their tick, and keep the [`PulseTimes`] however
+/// late an interrupt is; what that costs is in [`lateness`](Self::lateness). A pulse blocks the
+/// others for its width, and the set-up time where a direction changes, and the processor's own
+/// time: all axes' steps per second times that must stay below 1, or the bank falls behind for as
+/// long as the machine is fast, and then stops late and hard. Test at the highest speeds, and look
+/// at the worst lateness.
+///
+/// An interrupt, with the timer and the pins of a chip in place of those here:
+///
+/// ```
+/// use spokeshave::pins::{Bank, Motor, Next, PulseTimes};
+/// use spokeshave::*;
+/// # use core::convert::Infallible;
+/// # use embedded_hal::digital::{ErrorType, OutputPin};
+/// # #[derive(Default)]
+/// # struct Pin(Vec<bool>);
+/// # impl ErrorType for Pin { type Error = Infallible; }
+/// # impl OutputPin for Pin {
+/// #     fn set_low(&mut self) -> Result<(), Infallible> { self.0.push(false); Ok(()) }
+/// #     fn set_high(&mut self) -> Result<(), Infallible> { self.0.push(true); Ok(()) }
+/// # }
+/// # let controller = Controller {
+/// #     timer_hz: 1_000_000, pulse_width: 2e-6, pulse_period: 5e-6, direction_setup: 5e-6,
+/// #     ramp_time: 0.01,
+/// # };
+/// # let axis = Axis { steps_per_mm: 100.0, speed_limit: 100.0, acceleration_limit: 500.0 };
+/// let machine = Machine::new([axis], controller, 0.02)?;
+/// let mut planner: Planner<1, 8> = Planner::new(machine, [Coordinate::ZERO]);
+/// let mut pulses = PulseGenerator::new(&machine, [Coordinate::ZERO]);
+/// let axes = (Motor::new(Pin::default(), Pin::default()),);
+/// let mut bank = Bank::new(axes, PulseTimes::of(&machine));
+/// bank.settle()?;
+/// planner.line([Coordinate::from_mm(1.0).unwrap()], Some(20.0), 0)?;
+///
+/// let mut now = 0; // the timer's count
+/// loop {
+///     if bank.next() == Next::Idle {
+///         pulses.start_at(now); // ramps may have been a long time coming
+///     }
+///     let event = || pulses.next_event(&mut || planner.next_ramp());
+///     match bank.turn(|| now, event)? {
+///         Next::At(tick) => now = tick, // arm the timer and return
+///         Next::Idle | Next::Stopped => break,
+///     }
+/// }
+/// let edges = bank.release().0.step.0;
+/// assert_eq!(edges.iter().filter(|high| **high).count(), 100);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Clone, Copy, Debug)]
+pub struct Bank<A, const N: usize> {
+    lines: Lines<A, N>,
+    times: PulseTimes,
+    stage: Stage,
+    next: Next,
+    /// From when on each axis may step again.
+    ready: [u64; N],
+    late: Lateness,
+}
+
+/// What is done at the next turn.
+#[derive(Clone, Copy, Debug)]
+enum Stage {
+    /// Ask for the next event.
+    Ask,
+    /// Make the edges of this pulse, whose directions stand.
+    Edges(Pulse),
+    /// End the pulse; this event is next.
+    End(Event),
+    /// End what was begun before an error, and stop.
+    Halt,
+    /// Nothing.
+    Stopped,
+}
+
+impl<A: Outputs<N>, const N: usize> Bank<A, N> {
+    /// Takes the outputs; touches no pin. It is stopped until [`settle`](Self::settle).
+    pub fn new(outputs: A, times: PulseTimes) -> Self {
+        Self {
+            lines: Lines::new(outputs),
+            times,
+            stage: Stage::Stopped,
+            next: Next::Stopped,
+            ready: [0; N],
+            late: Lateness::default(),
+        }
+    }
+
+    /// Brings every step line to rest and makes the bank ready for the first pulse, or for the first
+    /// after an error (see [`Halt`] for what else that needs). After an error call it one pulse
+    /// width later at the earliest, or once [`next`](Self::next) is [`Next::Stopped`].
+    ///
+    /// A pulse that was taken from the generator and not made yet is dropped. Ticks may count anew
+    /// from here.
+    ///
+    /// # Errors
+    /// The first pin that failed; the bank stays stopped. Call it again.
+    pub fn settle(&mut self) -> Result<(), PinError<A::Error>> {
+        (self.stage, self.next) = (Stage::Stopped, Next::Stopped);
+        self.lines.settle()?;
+        self.ready = [0; N];
+        (self.stage, self.next) = (Stage::Ask, Next::Idle);
+        Ok(())
+    }
+
+    /// Makes the edges that are due; says when to call it again. `now` reads the step timer, in the
+    /// ticks of [`Pulse::tick`] (it is read after edges, so that times count from the edge itself);
+    /// `event` asks the generator. A call that comes too soon does nothing.
+    ///
+    /// # Errors
+    /// A pin failed, or a pulse steps axes that have no outputs: [`Halt`] says what was not made.
+    /// Arm the timer by [`next`](Self::next) all the same: the turn then ends what was begun.
+    pub fn turn(
+        &mut self,
+        mut now: impl FnMut() -> u64,
+        event: impl FnOnce() -> Event,
+    ) -> Result<Next, Halt<A::Error>> {
+        if let Next::At(due) = self.next
+            && now() < due
+        {
+            return Ok(self.next);
+        }
+        let held = match self.stage {
+            Stage::Ask => None,
+            Stage::Edges(pulse) => {
+                self.edges(pulse, &mut now)?;
+                None
+            }
+            Stage::End(event) => Some(event),
+            Stage::Halt => {
+                self.stop();
+                let ended = self.lines.end();
+                return match ended {
+                    Ok(()) => Ok(Next::Stopped),
+                    Err(error) => Err(Halt {
+                        cause: error.into(),
+                        left_out: None,
+                    }),
+                };
+            }
+            Stage::Stopped => return Ok(Next::Stopped),
+        };
+        let event = match held {
+            Some(event) => event,
+            None => event(),
+        };
+        if self.lines.active() != 0 {
+            if let Next::At(end) = self.next
+                && now() < end
+            {
+                self.stage = Stage::End(event);
+                return Ok(self.next);
+            }
+            self.end(&event, &mut now)?;
+        }
+        self.prepare(event, now)
+    }
+
+    /// When to call [`turn`](Self::turn) again: what its last call returned, and after an error when
+    /// what was begun must end.
+    pub fn next(&self) -> Next {
+        self.next
+    }
+
+    /// Pulses whose edges came more than a tick late, because an interrupt was late or the
+    /// [`PulseTimes`] were kept. The generator counts what it had to make late itself.
+    pub fn lateness(&self) -> Lateness {
+        self.late
+    }
+
+    /// Gives the outputs back. Lines stay as they are.
+    pub fn release(self) -> A {
+        self.lines.release()
+    }
+
+    #[inline]
+    fn edges(
+        &mut self,
+        pulse: Pulse,
+        now: &mut impl FnMut() -> u64,
+    ) -> Result<(), Halt<A::Error>> {
+        let begun = self.lines.begin(&pulse);
+        let at = now();
+        self.next = Next::At(at.saturating_add(self.times.width.into()));
+        if let Err(cause) = begun {
+            self.stage = Stage::Halt;
+            return Err(Halt::at_edges(cause, &pulse));
+        }
+        let late = at.saturating_sub(pulse.tick);
+        if late > 1 {
+            self.count_late(late);
+        }
+        Ok(())
+    }
+
+    #[inline]
+    fn end(
+        &mut self,
+        event: &Event,
+        now: &mut impl FnMut() -> u64,
+    ) -> Result<(), Halt<A::Error>> {
+        let axes = self.lines.active();
+        if let Err(error) = self.lines.end() {
+            self.stop();
+            return Err(Halt {
+                cause: error.into(),
+                left_out: match event {
+                    Event::Pulse(pulse) => Some(*pulse),
+                    _ => None,
+                },
+            });
+        }
+        let ready = now().saturating_add(self.times.low.into());
+        for (i, axis) in self.ready.iter_mut().enumerate() {
+            if axes >> i & 1 != 0 {
+                *axis = ready;
+            }
+        }
+        Ok(())
+    }
+
+    /// Sets the directions of the next pulse; finds the earliest tick of its edges.
+    #[inline]
+    fn prepare(
+        &mut self,
+        event: Event,
+        mut now: impl FnMut() -> u64,
+    ) -> Result<Next, Halt<A::Error>> {
+        (self.stage, self.next) = match event {
+            Event::Pulse(pulse) => {
+                let mut due = pulse.tick;
+                match self.lines.direct(&pulse) {
+                    Ok(false) => {}
+                    Ok(true) => due = due.max(now().saturating_add(self.times.setup.into())),
+                    Err(cause) => {
+                        self.stop();
+                        let left_out = Some(pulse);
+                        return Err(Halt { cause, left_out });
+                    }
+                }
+                for (i, ready) in self.ready.iter().enumerate() {
+                    if pulse.steps >> i & 1 != 0 {
+                        due = due.max(*ready);
+                    }
+                }
+                (Stage::Edges(pulse), Next::At(due))
+            }
+            Event::Wait(tick) => (Stage::Ask, Next::At(tick)),
+            Event::Idle => (Stage::Ask, Next::Idle),
+        };
+        Ok(self.next)
+    }
+
+    fn stop(&mut self) {
+        (self.stage, self.next) = (Stage::Stopped, Next::Stopped);
+    }
+
+    #[cold]
+    fn count_late(&mut self, ticks: u64) {
+        self.late.steps = self.late.steps.saturating_add(1);
+        self.late.worst = self.late.worst.max(ticks);
+    }
+}
