@@ -213,11 +213,7 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
     }
 
     #[inline]
-    fn edges(
-        &mut self,
-        pulse: Pulse,
-        now: &mut impl FnMut() -> u64,
-    ) -> Result<(), Halt<A::Error>> {
+    fn edges(&mut self, pulse: Pulse, now: &mut impl FnMut() -> u64) -> Result<(), Halt<A::Error>> {
         let begun = self.lines.begin(&pulse);
         let at = now();
         self.next = Next::At(at.saturating_add(self.times.width.into()));
@@ -233,11 +229,7 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
     }
 
     #[inline]
-    fn end(
-        &mut self,
-        event: &Event,
-        now: &mut impl FnMut() -> u64,
-    ) -> Result<(), Halt<A::Error>> {
+    fn end(&mut self, event: &Event, now: &mut impl FnMut() -> u64) -> Result<(), Halt<A::Error>> {
         let axes = self.lines.active();
         if let Err(error) = self.lines.end() {
             self.stop();

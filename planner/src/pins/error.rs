@@ -45,6 +45,18 @@ pub struct MotorError<E> {
     pub cause: E,
 }
 
+impl<E: fmt::Debug> fmt::Display for MotorError<E> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "motor {}: the {} failed ({:?}); see to its pin",
+            self.motor, self.line, self.cause
+        )
+    }
+}
+
+impl<E: fmt::Debug> core::error::Error for MotorError<E> {}
+
 impl<E> MotorError<E> {
     pub(super) fn of(line: Line, cause: E) -> Self {
         Self {

@@ -62,9 +62,7 @@ where
     #[inline]
     fn begin(&mut self) -> Result<(), MotorError<A::Error>> {
         self.first.begin()?;
-        self.second
-            .begin()
-            .map_err(|error| error.after(A::MOTORS))
+        self.second.begin().map_err(|error| error.after(A::MOTORS))
     }
 
     #[inline]
