@@ -1,7 +1,7 @@
 //! One pulse, beside its floor.
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use spokeshave::{Coordinate, Event, Planner, PulseGenerator, Ramp};
+use spokeshave::{Coordinate, Event, Planner, PulseGenerator, Ramp, TrainMaker};
 use spokeshave_benches::{belt_router, floor, wave};
 use std::hint::black_box;
 
@@ -22,7 +22,8 @@ fn ramps(moves: usize, step: f64) -> Vec<Ramp<3>> {
 fn generate(ramps: &[Ramp<3>]) -> u64 {
     let mut pulses = PulseGenerator::new(&belt_router(), [Coordinate::ZERO; 3]);
     let mut ramps = ramps.iter().copied();
-    let mut source = || ramps.next();
+    let mut trains = TrainMaker::new(&belt_router(), [Coordinate::ZERO; 3]);
+    let mut source = || trains.next_train(&mut || ramps.next());
     let mut steps = 0;
     loop {
         match pulses.next_event(&mut source) {

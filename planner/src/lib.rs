@@ -1,9 +1,9 @@
 //! A motion planner for CNC routers: straight moves in, exact step pulses out.
 //!
 //! `no_std`, no allocation, no `unsafe`. The main loop owns a [`Planner`], pushes moves (arcs come
-//! as the chords of an [`Arc`]) and puts its [`Ramp`]s into a queue of `heapless::spsc`; the timer
-//! interrupt owns a [`PulseGenerator`], which takes ramps from that queue and says at which tick
-//! which axes step.
+//! as the chords of an [`Arc`]), and has a [`TrainMaker`] turn its [`Ramp`]s into [`PulseTrain`]s for
+//! a queue of `heapless::spsc`; the timer interrupt owns a [`PulseGenerator`], which takes trains from
+//! that queue and says at which tick which axes step.
 //!
 //! Units are mm, mm/s, mm/s² and s, and ticks of the step timer where a name says so.
 //!
@@ -22,6 +22,8 @@ mod braking;
 mod coordinate;
 mod corner;
 mod course;
+mod cuts;
+mod generator;
 mod junction;
 mod look_ahead;
 mod machine;
@@ -33,12 +35,14 @@ pub mod pins;
 mod plan_error;
 mod planner;
 mod pulse;
+mod pulse_train;
 mod ramp;
 mod reason;
 mod scale;
 mod shape;
 mod thin;
 mod track;
+mod train_maker;
 mod trapezoid;
 mod turn;
 mod vector;
@@ -46,11 +50,14 @@ mod vector;
 pub use arc::{Arc, ArcError, Turn};
 pub use axis::{Axis, Fault, Quantity};
 pub use coordinate::{Coordinate, Point};
+pub use generator::{PulseGenerator, TrainSource};
 pub use look_ahead::LookAhead;
 pub use machine::{Controller, Machine, MachineError};
 pub use moves::{MoveFacts, PlannedMove};
 pub use plan_error::PlanError;
 pub use planner::Planner;
-pub use pulse::{Event, Lateness, Pulse, PulseGenerator, RampSource};
+pub use pulse::{Event, Lateness, Pulse};
+pub use pulse_train::PulseTrain;
 pub use ramp::Ramp;
 pub use reason::{Limit, LowPoint};
+pub use train_maker::TrainMaker;

@@ -1,12 +1,4 @@
-//! The pulse generator: ramps in, step pulses out. It runs in the timer interrupt.
-
-use crate::coordinate::Point;
-use crate::machine::{Machine, Timing};
-use crate::ramp::Ramp;
-use crate::scale::Scale;
-use crate::shape::Shape;
-use crate::track::{NEVER, Track};
-use heapless::spsc::Consumer;
+//! Step pulses, and what the timer interrupt does next.
 
 /// At `tick`, step these axes in these directions.
 ///
@@ -41,7 +33,7 @@ impl Pulse {
 /// use spokeshave::{Event, Pulse};
 /// let next = |event| match event {
 ///     Event::Pulse(Pulse { tick, .. }) | Event::Wait(tick) => Some(tick), // arm the timer
-///     Event::Idle => None, // stop it until ramps come
+///     Event::Idle => None, // stop it until pulse trains come
 /// };
 /// assert_eq!(next(Event::Wait(500)), Some(500));
 /// ```
@@ -52,26 +44,8 @@ pub enum Event {
     Pulse(Pulse),
     /// Nothing before this tick; ask again then.
     Wait(u64),
-    /// No ramp is queued: all steps are made. Ask again when there is one.
+    /// No pulse train is queued: all steps are made. Ask again when there is one.
     Idle,
-}
-
-/// Where the generator takes its ramps from.
-pub trait RampSource<const N: usize> {
-    /// The next ramp, if there is one.
-    fn take_ramp(&mut self) -> Option<Ramp<N>>;
-}
-
-impl<const N: usize> RampSource<N> for Consumer<'_, Ramp<N>> {
-    fn take_ramp(&mut self) -> Option<Ramp<N>> {
-        self.dequeue()
-    }
-}
-
-impl<const N: usize, F: FnMut() -> Option<Ramp<N>>> RampSource<N> for F {
-    fn take_ramp(&mut self) -> Option<Ramp<N>> {
-        self()
-    }
 }
 
 /// Steps that came later than the plan asked, because the driver's minimum times were kept.
@@ -87,172 +61,29 @@ pub struct Lateness {
     /// How many steps.
     pub steps: u32,
     /// The worst, ticks.
-    pub worst: u64,
+    pub worst: u32,
 }
 
-/// Times every step of `N` axes.
-///
-/// An axis steps where its ideal position crosses half-way between two step positions; after
-/// turning back, 1/16 step further, so that a turn right at a half-way point makes no pair of
-/// steps for nothing. Each step lies within one tick of its crossing in the plan.
-///
-/// ```
-/// use spokeshave::*;
-/// # let controller = Controller {
-/// #     timer_hz: 1_000_000, pulse_width: 2e-6, pulse_period: 5e-6, direction_setup: 5e-6,
-/// #     ramp_time: 0.01,
-/// # };
-/// # let axis = Axis { steps_per_mm: 100.0, speed_limit: 100.0, acceleration_limit: 500.0 };
-/// let machine = Machine::new([axis], controller, 0.02)?;
-/// let mut planner: Planner<1, 8> = Planner::new(machine, [Coordinate::ZERO]);
-/// let mut pulses = PulseGenerator::new(&machine, [Coordinate::ZERO]);
-/// planner.line([Coordinate::from_mm(1.0).unwrap()], Some(20.0), 0)?;
-/// let mut count = 0;
-/// while let Event::Pulse(_) = pulses.next_event(&mut || planner.next_ramp()) {
-///     count += 1;
-/// }
-/// assert_eq!((count, pulses.position()), (100, [100]));
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-#[derive(Clone, Copy, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct PulseGenerator<const N: usize> {
-    tracks: [Track; N],
-    timing: Timing,
-    shape: Shape,
-    /// Start of the current ramp: tick, and 2⁻³² of a tick.
-    tick: u64,
-    fraction: u32,
-    /// How long the current ramp lasts, 2⁻³² of a tick.
-    duration: u64,
-    last: u64,
-    late: Lateness,
-}
-
-/// Ramps without a step that are passed over in one call, so that an interrupt stays short.
-const MOST_EMPTY_RAMPS: usize = 4;
-
-impl<const N: usize> PulseGenerator<N> {
-    /// A generator at rest at `start`, at tick 0.
-    pub fn new(machine: &Machine<N>, start: Point<N>) -> Self {
-        Self {
-            tracks: Scale::new(machine).steps(&start).map(Track::new),
-            timing: machine.timing(),
-            shape: Shape::default(),
-            tick: 0,
-            fraction: 0,
-            duration: 0,
-            last: 0,
-            late: Lateness::default(),
-        }
-    }
-
-    /// Step position of each axis, counted from the machine's zero.
-    pub fn position(&self) -> [i32; N] {
-        core::array::from_fn(|i| self.tracks[i].step())
-    }
-
-    /// Steps that came late so far.
-    pub fn lateness(&self) -> Lateness {
-        self.late
-    }
-
-    /// The tick at which the ramps taken so far end.
-    pub fn end_tick(&self) -> u64 {
-        self.end().0
-    }
-
-    /// After [`Event::Idle`]: ramps taken from now on begin at `now`, or where the last one ended
-    /// if that is later.
-    pub fn start_at(&mut self, now: u64) {
-        if self.first_due().is_none() && now > self.end().0 {
-            (self.tick, self.fraction, self.duration) = (now, 0, 0);
-        }
-    }
-
-    fn end(&self) -> (u64, u32) {
-        let sum = u64::from(self.fraction) + self.duration;
-        (self.tick + (sum >> 32), sum as u32)
-    }
-
-    /// What to do next. Takes ramps from `source` as they are needed.
+impl Lateness {
+    /// The later of the two times at which a step is due and at which the driver is ready for it.
+    ///
+    /// A tick late is what rounding does where ramps meet, or steps come as fast as may be: more is
+    /// counted.
     #[inline]
-    pub fn next_event(&mut self, source: &mut impl RampSource<N>) -> Event {
-        for _ in 0..MOST_EMPTY_RAMPS {
-            if let Some(tick) = self.first_due() {
-                return Event::Pulse(self.step_at(tick));
-            }
-            let Some(ramp) = source.take_ramp() else {
-                return Event::Idle;
-            };
-            self.begin(&ramp);
+    pub(crate) fn put_off(&mut self, due: i32, ready: i32) -> i32 {
+        if ready <= due {
+            return due;
         }
-        match self.first_due() {
-            Some(tick) => Event::Pulse(self.step_at(tick)),
-            None => Event::Wait(self.tick),
+        if ready - due > 1 {
+            self.count((ready - due) as u32);
         }
-    }
-
-    #[inline]
-    fn first_due(&self) -> Option<u64> {
-        let first = self.tracks.iter().fold(NEVER, |first, t| first.min(t.due));
-        (first != NEVER).then_some(first)
-    }
-
-    fn begin(&mut self, ramp: &Ramp<N>) {
-        (self.tick, self.fraction) = self.end();
-        self.duration = ramp.duration;
-        let shape = Shape::new(
-            ramp.entry_speed,
-            ramp.exit_speed,
-            ramp.duration,
-            self.fraction,
-        );
-        self.shape = shape;
-        for i in 0..N {
-            if self.tracks[i].begin(ramp.steps[i], &shape) {
-                self.time(i);
-            }
-        }
-    }
-
-    #[inline]
-    fn step_at(&mut self, tick: u64) -> Pulse {
-        let mut pulse = Pulse {
-            tick,
-            steps: 0,
-            forward: 0,
-        };
-        self.last = tick;
-        for i in 0..N {
-            if self.tracks[i].due == tick {
-                pulse.steps |= 1 << i;
-                pulse.forward |= u8::from(self.tracks[i].take()) << i;
-                self.time(i);
-            }
-        }
-        pulse
-    }
-
-    /// Sets when the next step of axis `i` in this ramp is due, if it has one.
-    #[inline]
-    fn time(&mut self, i: usize) {
-        let track = &mut self.tracks[i];
-        let Some(ticks) = track.advance(&self.shape) else {
-            return;
-        };
-        let ideal = self.tick + u64::from(ticks);
-        let due = ideal.max(track.earliest(self.timing)).max(self.last);
-        track.due = due;
-        // A tick is what rounding does where ramps meet, or steps come as fast as may be.
-        if due > ideal + 1 {
-            self.count_late(due - ideal);
-        }
+        ready
     }
 
     #[cold]
-    fn count_late(&mut self, ticks: u64) {
-        self.late.steps = self.late.steps.saturating_add(1);
-        self.late.worst = self.late.worst.max(ticks);
+    #[inline(never)]
+    fn count(&mut self, ticks: u32) {
+        self.steps = self.steps.saturating_add(1);
+        self.worst = self.worst.max(ticks);
     }
 }

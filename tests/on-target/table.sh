@@ -10,16 +10,19 @@ rows() {
 pulse event, mean|pulse event|mean|100|300
 pulse event, worst|pulse event|worst|300|900
 worst pulse event that a search finds|worst pulse event of a search|only|300|900
-pulse event that begins a ramp, mean|pulse event that begins a ramp|mean||
+pulse event that begins a train, mean|pulse event that begins a train|mean||
 stack of a pulse event, bytes|stack of a pulse event|only||
 move through the look-ahead, mean|move through the look-ahead|mean|3000|20000
 move through the look-ahead, worst|move through the look-ahead|worst||
 worst move that a search finds|worst move of a search|only||
 ramp out of the planner, mean|ramp out of the planner|mean||
 ramp out of the planner, worst|ramp out of the planner|worst||
+pulse train out of a ramp, mean|pulse train out of ramps|mean||
+pulse train out of a ramp, worst|pulse train out of ramps|worst||
 RAM: planner with 32 moves, bytes|size of planner with 32 moves|only|4096|4096
 RAM: pulse generator, bytes|size of pulse generator|only|512|512
-RAM: one ramp, bytes|size of ramp|only||
+RAM: train maker, bytes|size of train maker|only||
+RAM: one pulse train, bytes|size of pulse train|only||
 flash: planner and pulses, bytes|flash|only|16384|20480
 ROWS
 }

@@ -2,10 +2,10 @@
 
 use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
-use spokeshave::{Axis, Controller, Coordinate, Event, Lateness, Machine, Planner, PulseGenerator};
+use spokeshave::{Axis, Controller, Coordinate, Lateness, Machine, Planner};
 use spokeshave_tests::exact::{self, mm};
 use spokeshave_tests::pulse_audit::check;
-use spokeshave_tests::run;
+use spokeshave_tests::run::{self, Pulses};
 
 fn are_exact<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op]) {
     let machine: Machine<N> = raw.machine();
@@ -15,13 +15,13 @@ fn are_exact<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op
         caller.act(op);
     }
     caller.finish();
-    let mut generator = PulseGenerator::new(&machine, from);
-    let pulses = run::pulses(&mut generator, &caller.ramps);
-    let (late, worst) = check(&machine, &from, &caller.ramps, &pulses);
-    let counted = generator.lateness();
-    // The generator counts from its rounded tick, 0.6 off.
+    let mut pulses = Pulses::new(&machine, from);
+    let made = pulses.all(&caller.ramps);
+    let (late, worst) = check(&machine, &from, &caller.ramps, &made);
+    let counted = pulses.generator.lateness();
+    // The generator counts from its rounded tick, up to 0.8 off: see the audit.
     assert!(counted.steps >= late, "{counted:?}, {late} seen");
-    assert!((counted.worst as f64 - worst).abs() <= 0.6 || worst == 0.0 && counted.worst <= 2);
+    assert!((f64::from(counted.worst) - worst).abs() <= 0.8 || worst == 0.0 && counted.worst <= 2);
 }
 
 proptest! {
@@ -56,7 +56,7 @@ fn late_steps_are_counted_and_never_dropped() {
     };
     let machine = Machine::new([axis; 2], controller, 0.02).unwrap();
     let mut planner: Planner<2, 16> = Planner::new(machine, mm([0.0; 2]));
-    let mut generator = PulseGenerator::new(&machine, mm([0.0; 2]));
+    let mut pulses = Pulses::new(&machine, mm([0.0; 2]));
     let mut ramps = Vec::new();
     let turns = 20;
     for k in 1..=turns {
@@ -64,14 +64,55 @@ fn late_steps_are_counted_and_never_dropped() {
         planner.line(to, None, 0).unwrap();
         ramps.extend(std::iter::from_fn(|| planner.next_ramp()));
     }
-    let pulses = run::pulses(&mut generator, &ramps);
-    let (late, worst) = check(&machine, &mm([0.0; 2]), &ramps, &pulses);
-    let counted = generator.lateness();
+    let made = pulses.all(&ramps);
+    let (late, worst) = check(&machine, &mm([0.0; 2]), &ramps, &made);
+    let counted = pulses.generator.lateness();
     // The first step back is half a step from the turn: √(2·0.005 mm/2 000 mm/s²) is 2 ms, and
     // 30 ms and more are asked for, each time but the first.
     assert!(late >= turns - 1 && worst > 25_000.0, "{late} {worst}");
-    assert!(counted.steps >= late && (counted.worst as f64 - worst).abs() <= 0.6);
-    assert_eq!(generator.position(), [0, 10 * turns as i32]);
+    assert!(counted.steps >= late && (f64::from(counted.worst) - worst).abs() <= 0.8);
+    assert_eq!(pulses.generator.position(), [0, 10 * turns as i32]);
+}
+
+/// Drivers that take 0.1 s to turn, on the fastest timer, and turns that leave them a millisecond:
+/// lateness adds up to more than 32 bits of ticks, and still no step is lost or comes too soon.
+#[test]
+fn lateness_without_end_loses_nothing() {
+    let axis = Axis {
+        steps_per_mm: 100.0,
+        speed_limit: 100.0,
+        acceleration_limit: 2_000.0,
+    };
+    let controller = Controller {
+        timer_hz: 400_000_000,
+        pulse_width: 1e-6,
+        pulse_period: 5e-6,
+        direction_setup: 0.1,
+        ramp_time: 0.000_5,
+    };
+    let machine = Machine::new([axis], controller, 0.02).unwrap();
+    let mut planner: Planner<1, 4> = Planner::new(machine, mm([0.0]));
+    let mut pulses = Pulses::new(&machine, mm([0.0]));
+    let (turns, mut made) = (200_u32, 0);
+    let mut last: Option<(u64, i8)> = None;
+    for k in 1..=turns {
+        planner
+            .line(mm([0.01 * f64::from(k % 2)]), None, 0)
+            .unwrap();
+        while let Some(pulse) = pulses.next(&mut || planner.next_ramp()) {
+            let way = pulse.step(0);
+            if let Some((tick, before)) = last {
+                assert!(
+                    way == -before && pulse.tick >= tick + 40_000_400,
+                    "{k}: {pulse:?}"
+                );
+            }
+            last = Some((pulse.tick, way));
+            made += 1;
+        }
+    }
+    assert_eq!((made, pulses.generator.position()), (turns, [0]));
+    assert!(u64::from(pulses.generator.lateness().worst) > 1 << 30);
 }
 
 /// A million moves, ten million steps: there and back, with a resolution that no binary number
@@ -98,10 +139,10 @@ fn a_long_job_does_not_drift() {
     let point = |at: [i32; 2]| at.map(Coordinate::from_counts);
     let start = at;
     let mut planner: Planner<2, 32> = Planner::new(machine, point(at));
-    let mut generator = PulseGenerator::new(&machine, point(at));
+    let mut pulses = Pulses::new(&machine, point(at));
     let (moves, legs) = (1_000_000_u32, 100);
     let each = moves / legs;
-    let (mut pulses, mut duration, mut late) = (0_u64, 0_u128, 0);
+    let (mut steps, mut duration, mut late) = (0_u64, 0_u128, 0);
     for leg in 0..legs {
         let sign = if leg % 2 == 0 { 1 } else { -1 };
         let mut done = 0;
@@ -118,29 +159,25 @@ fn a_long_job_does_not_drift() {
             duration += ramp.map_or(0, |ramp| u128::from(ramp.duration));
             ramp
         };
-        loop {
-            match generator.next_event(&mut source) {
-                Event::Pulse(pulse) => pulses += u64::from(pulse.steps.count_ones()),
-                Event::Wait(_) => {}
-                Event::Idle => break,
-            }
+        while let Some(pulse) = pulses.next(&mut source) {
+            steps += u64::from(pulse.steps.count_ones());
         }
         let exact = exact::position(&machine, &point(at));
-        for (axis, (at, exact)) in generator.position().iter().zip(exact).enumerate() {
+        for (axis, (at, exact)) in pulses.generator.position().iter().zip(exact).enumerate() {
             let off = (i64::from(*at) << 32) - exact;
             // 1/2³² for the rounding of the scale.
             assert!(off.abs() <= (9 << 28) + 1, "leg {leg} axis {axis}: {off}");
         }
-        late += generator.lateness().steps;
+        late += pulses.generator.lateness().steps;
         assert_eq!(
-            u128::from(generator.end_tick()),
+            u128::from(pulses.generator.end_tick()),
             duration >> 32,
             "leg {leg}"
         );
     }
     assert_eq!(at, start);
     assert_eq!(late, 0);
-    assert!(pulses > 10_000_000, "{pulses}");
+    assert!(steps > 10_000_000, "{steps}");
 }
 
 /// Near 10 m, at 1 600 steps/mm, moves of 10 µm keep their direction to 2e-3 rad and their
@@ -191,12 +228,12 @@ fn the_fastest_rate_keeps_the_period() {
     let mut job = spokeshave_tests::job::Job::new(machine, mm([0.0]));
     job.line(mm([2_000.0]), None, false);
     let ramps = run::ramps::<1, 2>(&job, 2);
-    let mut generator = PulseGenerator::new(&machine, job.start);
-    let pulses = run::pulses(&mut generator, &ramps);
+    let mut pulses = Pulses::new(&machine, job.start);
+    let made = pulses.all(&ramps);
     // None comes too soon, each is within a tick of its time, and so none is late.
-    assert_eq!(check(&machine, &job.start, &ramps, &pulses), (0, 0.0));
-    assert_eq!(generator.lateness(), Lateness::default());
-    assert_eq!(pulses.len(), 4_000_000);
+    assert_eq!(check(&machine, &job.start, &ramps, &made), (0, 0.0));
+    assert_eq!(pulses.generator.lateness(), Lateness::default());
+    assert_eq!(made.len(), 4_000_000);
 }
 
 /// A job that runs dry and goes on: steps are made from the new start on, none is lost, and a
@@ -206,7 +243,7 @@ fn a_job_goes_on_after_it_ran_dry() {
     let machine = spokeshave_tests::machines::belts();
     let start = mm([0.3, -0.7, 0.1]);
     let mut planner: Planner<3, 8> = Planner::new(machine, start);
-    let mut generator = PulseGenerator::new(&machine, start);
+    let mut pulses = Pulses::new(&machine, start);
     let mut now = 0;
     for k in 1..=50_u32 {
         let t = f64::from(k);
@@ -215,22 +252,16 @@ fn a_job_goes_on_after_it_ran_dry() {
         let mut duration = 0;
         let mut soonest = u64::MAX;
         let mut latest = 0;
-        loop {
-            let event = generator.next_event(&mut || {
-                let ramp = planner.next_ramp();
-                duration += ramp.map_or(0, |ramp| ramp.duration);
-                ramp
-            });
-            match event {
-                Event::Pulse(pulse) => {
-                    // In the middle of a ramp this is no start, nor at a time gone by.
-                    generator.start_at(if k % 2 == 0 { generator.end_tick() } else { 0 });
-                    soonest = soonest.min(pulse.tick);
-                    latest = latest.max(pulse.tick);
-                }
-                Event::Wait(_) => {}
-                Event::Idle => break,
-            }
+        while let Some(pulse) = pulses.next(&mut || {
+            let ramp = planner.next_ramp();
+            duration += ramp.map_or(0, |ramp| ramp.duration);
+            ramp
+        }) {
+            let generator = &mut pulses.generator;
+            // In the middle of a ramp this is no start, nor at a time gone by.
+            generator.start_at(if k % 2 == 0 { generator.end_tick() } else { 0 });
+            soonest = soonest.min(pulse.tick);
+            latest = latest.max(pulse.tick);
         }
         let end = now + duration.div_ceil(1 << 32);
         assert!(
@@ -238,12 +269,12 @@ fn a_job_goes_on_after_it_ran_dry() {
             "{k}: {soonest} {latest} not in {now} {end}"
         );
         let exact = exact::position(&machine, &to);
-        for (position, exact) in generator.position().iter().zip(exact) {
+        for (position, exact) in pulses.generator.position().iter().zip(exact) {
             let off = (i64::from(*position) << 32) - exact;
             assert!(off.abs() <= (9 << 28) + 1, "{k}: {off}");
         }
-        now = generator.end_tick() + 12_345;
-        generator.start_at(now);
-        assert_eq!(generator.end_tick(), now);
+        now = pulses.generator.end_tick() + 12_345;
+        pulses.generator.start_at(now);
+        assert_eq!(pulses.generator.end_tick(), now);
     }
 }

@@ -1,9 +1,11 @@
-//! The main loop and the interrupt share only a queue of ramps.
+//! The main loop and the interrupt share only a queue of pulse trains.
 
 use heapless::spsc::Queue;
 use spokeshave::{
-    Axis, Controller, Coordinate, Event, Machine, Planner, Point, Pulse, PulseGenerator, Ramp,
+    Axis, Controller, Coordinate, Event, Machine, Planner, Point, PulseGenerator, PulseTrain, Ramp,
+    TrainMaker,
 };
+use spokeshave_tests::run::Pulses;
 
 fn machine() -> Machine<2> {
     let controller = Controller {
@@ -53,19 +55,10 @@ fn plan(mut out: impl FnMut(Ramp<2>)) {
 fn two_contexts_make_the_pulses_of_one() {
     let mut ramps = Vec::new();
     plan(|ramp| ramps.push(ramp));
-    let mut source = ramps.iter().copied();
-    let mut alone: Vec<Pulse> = Vec::new();
-    let mut generator = PulseGenerator::new(&machine(), START);
-    loop {
-        match generator.next_event(&mut || source.next()) {
-            Event::Pulse(pulse) => alone.push(pulse),
-            Event::Wait(_) => {}
-            Event::Idle => break,
-        }
-    }
+    let alone = Pulses::new(&machine(), START).all(&ramps);
     assert!(alone.len() > 10_000);
 
-    let mut queue: Queue<Ramp<2>, 8> = Queue::new();
+    let mut queue: Queue<PulseTrain<2>, 8> = Queue::new();
     let (mut to_interrupt, mut from_main) = queue.split();
     let expected = alone.len();
     let together = std::thread::scope(|scope| {
@@ -81,11 +74,14 @@ fn two_contexts_make_the_pulses_of_one() {
             }
             pulses
         });
+        let mut trains = TrainMaker::new(&machine(), START);
         plan(|ramp| {
-            let mut waiting = ramp;
-            while let Err(back) = to_interrupt.enqueue(waiting) {
-                waiting = back;
-                std::thread::yield_now();
+            let mut ramp = Some(ramp);
+            while let Some(mut train) = trains.next_train(&mut || ramp.take()) {
+                while let Err(back) = to_interrupt.enqueue(train) {
+                    train = back;
+                    std::thread::yield_now();
+                }
             }
         });
         interrupt.join().unwrap()

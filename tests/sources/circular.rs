@@ -5,11 +5,14 @@
 //! two concentric circles that hold the actual path, so that their distance about the nominal
 //! centre is no less than G (from memory).
 
-use spokeshave::{Arc, Coordinate, PulseGenerator, Turn};
+use spokeshave::{Arc, Coordinate, Turn};
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::job::Job;
 use spokeshave_tests::rules::norm;
-use spokeshave_tests::{machines, run};
+use spokeshave_tests::{
+    machines,
+    run::{self, Pulses},
+};
 
 const RADIUS: f64 = 20.0;
 const TOLERANCE: f64 = 0.002;
@@ -25,8 +28,8 @@ fn radii(turn: Turn, feed: f32) -> (f64, f64) {
     for point in arc {
         job.line(point, Some(feed), false);
     }
-    let mut generator = PulseGenerator::new(&machine, start);
-    let mut at = generator.position();
+    let mut pulses = Pulses::new(&machine, start);
+    let mut at = pulses.generator.position();
     let ramps = run::ramps::<3, 64>(&job, 64);
     let (mut least, mut most) = (f64::INFINITY, 0.0_f64);
     let mut see = |at: [i32; 3]| {
@@ -35,7 +38,7 @@ fn radii(turn: Turn, feed: f32) -> (f64, f64) {
         most = most.max(radius);
     };
     see(at);
-    for pulse in run::pulses(&mut generator, &ramps) {
+    for pulse in pulses.all(&ramps) {
         // Both corners of the stair: an axis that steps first makes one, and then the other.
         for (axis, position) in at.iter_mut().enumerate() {
             *position += i32::from(pulse.step(axis));

@@ -5,11 +5,14 @@
 //! t_n = √(2n/(a·r)), so that c_n = c_0(√(n+1) − √n). The ratios are from memory, and follow from
 //! the formula.
 
-use spokeshave::{Coordinate, PulseGenerator};
+use spokeshave::Coordinate;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::job::Job;
 use spokeshave_tests::rules::U;
-use spokeshave_tests::{machines, run};
+use spokeshave_tests::{
+    machines,
+    run::{self, Pulses},
+};
 
 /// c_n/c_(n−1) for n = 1 to 6, to four digits.
 const RATIOS: [f64; 6] = [0.4142, 0.7673, 0.8430, 0.8810, 0.9041, 0.9196];
@@ -24,8 +27,7 @@ fn steps_from_rest_come_at_the_published_intervals() {
     let start = [Coordinate::from_counts(1024)];
     let mut job = Job::new(machine, start);
     job.line(mm([20.0]), None, false);
-    let mut generator = PulseGenerator::new(&machine, start);
-    let pulses = run::pulses(&mut generator, &run::ramps::<1, 2>(&job, 2));
+    let pulses = Pulses::new(&machine, start).all(&run::ramps::<1, 2>(&job, 2));
     let ticks: Vec<f64> = pulses.iter().map(|pulse| pulse.tick as f64).collect();
 
     let first = (2.0 / (f64::from(acceleration) * resolution)).sqrt() * f64::from(hz);

@@ -1,7 +1,9 @@
 //! Runs of the planner and the pulse generator.
 
 use crate::job::Job;
-use spokeshave::{Event, PlanError, Planner, Pulse, PulseGenerator, Ramp};
+use spokeshave::{
+    Event, Machine, PlanError, Planner, Point, Pulse, PulseGenerator, Ramp, TrainMaker,
+};
 
 /// The ramps of a job with `depth` moves in the queue at all times, as long as there are so many.
 ///
@@ -55,15 +57,38 @@ fn plan<const N: usize, const Q: usize>(
     }
 }
 
-/// All pulses of some ramps.
-pub fn pulses<const N: usize>(generator: &mut PulseGenerator<N>, ramps: &[Ramp<N>]) -> Vec<Pulse> {
-    let mut source = ramps.iter().copied();
-    let mut pulses = Vec::new();
-    loop {
-        match generator.next_event(&mut || source.next()) {
-            Event::Pulse(pulse) => pulses.push(pulse),
-            Event::Wait(_) => {}
-            Event::Idle => return pulses,
+/// Main loop and interrupt in one: ramps in, pulses out.
+pub struct Pulses<const N: usize> {
+    /// Of the main loop.
+    pub trains: TrainMaker<N>,
+    /// Of the interrupt.
+    pub generator: PulseGenerator<N>,
+}
+
+impl<const N: usize> Pulses<N> {
+    /// At rest at `start`.
+    pub fn new(machine: &Machine<N>, start: Point<N>) -> Self {
+        Self {
+            trains: TrainMaker::new(machine, start),
+            generator: PulseGenerator::new(machine, start),
         }
+    }
+
+    /// The next pulse, with ramps from `ramps` as they are needed; `None` where all is done.
+    pub fn next(&mut self, ramps: &mut impl FnMut() -> Option<Ramp<N>>) -> Option<Pulse> {
+        loop {
+            let mut source = || self.trains.next_train(ramps);
+            match self.generator.next_event(&mut source) {
+                Event::Pulse(pulse) => return Some(pulse),
+                Event::Wait(_) => {}
+                Event::Idle => return None,
+            }
+        }
+    }
+
+    /// All pulses of some ramps.
+    pub fn all(&mut self, ramps: &[Ramp<N>]) -> Vec<Pulse> {
+        let mut source = ramps.iter().copied();
+        std::iter::from_fn(|| self.next(&mut || source.next())).collect()
     }
 }

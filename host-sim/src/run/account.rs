@@ -246,7 +246,7 @@ impl Accounts {
     pub fn totals(mut self, late: Lateness, steps: [i32; AXES]) -> Totals {
         self.close();
         self.totals.late_steps = late.steps;
-        self.totals.worst_late_s = late.worst as f64 * self.tick_s;
+        self.totals.worst_late_s = f64::from(late.worst) * self.tick_s;
         self.totals.end_mm = std::array::from_fn(|i| f64::from(steps[i]) / self.steps_per_mm[i]);
         self.totals
     }

@@ -20,8 +20,8 @@ use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, Point, RestReason};
 use crate::trace::{MoveRecord, Slice};
 use account::Accounts;
 use controller::Plan;
-use pulses::{NoPulses, Pulses};
-use spokeshave::{Coordinate, Limit, PulseGenerator, Turn};
+use pulses::{NoPulses, Pulses, Steps};
+use spokeshave::{Coordinate, Limit, Turn};
 
 /// Who listens to a run. Pieces come before the pulses that trace them.
 pub trait Sink {
@@ -48,9 +48,10 @@ pub fn run(
     items: impl IntoIterator<Item = Result<Item, InputError>>,
     sink: &mut impl Sink,
 ) -> Result<Totals, RunError> {
-    let run = Run::new(machine, start, sink, PulseGenerator::new)?;
+    let run = Run::new(machine, start, sink, Steps::new)?;
     let (accounts, pulses) = run.all(items)?;
-    Ok(accounts.totals(pulses.lateness(), pulses.position()))
+    let (late, steps) = pulses.end();
+    Ok(accounts.totals(late, steps))
 }
 
 /// Plans `items` as [`run`] does, to the last digit, without making the pulses:

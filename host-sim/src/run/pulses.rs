@@ -2,7 +2,7 @@
 
 use super::{RunError, Sink};
 use crate::motion::AXES;
-use spokeshave::{Event, PulseGenerator, Ramp};
+use spokeshave::{Event, Lateness, Machine, Point, PulseGenerator, Ramp, TrainMaker};
 
 /// What becomes of a ramp once it is planned.
 pub(super) trait Pulses {
@@ -10,12 +10,33 @@ pub(super) trait Pulses {
     fn make(&mut self, ramp: Ramp<AXES>, sink: &mut impl Sink) -> Result<(), RunError>;
 }
 
-impl Pulses for PulseGenerator<AXES> {
+/// Makes pulses as a firmware does, in one thread.
+pub(super) struct Steps {
+    trains: TrainMaker<AXES>,
+    generator: PulseGenerator<AXES>,
+}
+
+impl Steps {
+    /// At rest at `start`.
+    pub fn new(machine: &Machine<AXES>, start: Point<AXES>) -> Self {
+        Self {
+            trains: TrainMaker::new(machine, start),
+            generator: PulseGenerator::new(machine, start),
+        }
+    }
+
+    /// Steps that came late, and where each axis stands.
+    pub fn end(&self) -> (Lateness, [i32; AXES]) {
+        (self.generator.lateness(), self.generator.position())
+    }
+}
+
+impl Pulses for Steps {
     fn make(&mut self, ramp: Ramp<AXES>, sink: &mut impl Sink) -> Result<(), RunError> {
         let mut next = Some(ramp);
-        let mut source = || next.take();
+        let mut source = || self.trains.next_train(&mut || next.take());
         loop {
-            match self.next_event(&mut source) {
+            match self.generator.next_event(&mut source) {
                 Event::Pulse(pulse) => sink
                     .pulse(pulse.tick, std::array::from_fn(|i| pulse.step(i)))
                     .map_err(RunError::Sink)?,

@@ -7,8 +7,8 @@
 
 mod table;
 
-use on_target_jobs::{AXES, Feeder, Generator, Head, Planner, Tally};
-use spokeshave::{Event, Pulse};
+use on_target_jobs::{AXES, Tally};
+use spokeshave::Pulse;
 use spokeshave_sim::check::Piece;
 use spokeshave_sim::machine::Machine;
 use spokeshave_sim::program::{Settings, open};
@@ -107,20 +107,10 @@ impl<W: Write> Sink for Pulses<W> {
 
 /// The pulses of the table, fed as the firmware does it.
 fn feed(table: &[u8]) -> Result<Tally, on_target_jobs::Refused> {
-    let mut head = table;
-    let head = Head::read(&mut head).ok_or(on_target_jobs::Refused::Table)?;
-    let mut feeder = Feeder::<Planner>::new(table)?;
-    let mut pulses = Generator::new(feeder.plan.machine(), head.start);
+    let mut pulses = on_target_jobs::Pulses::new(table)?;
     let mut tally = Tally::default();
-    while let Some(ramp) = feeder.next_ramp()? {
-        let mut next = Some(ramp);
-        loop {
-            match pulses.next_event(&mut || next.take()) {
-                Event::Pulse(pulse) => tally.add(&pulse),
-                Event::Wait(_) => {}
-                Event::Idle => break,
-            }
-        }
+    while let Some(pulse) = pulses.next_pulse()? {
+        tally.add(&pulse);
     }
     Ok(tally)
 }

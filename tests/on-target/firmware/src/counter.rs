@@ -46,7 +46,8 @@ impl Counter {
         self.known / (KNOWN / 1000)
     }
 
-    fn ticks<T>(&self, call: impl FnOnce() -> T) -> (T, u32) {
+    /// Calls, and says how many ticks of the timer that took.
+    pub fn ticks<T>(&self, call: impl FnOnce() -> T) -> (T, u32) {
         let before = SYST::get_current();
         compiler_fence(Ordering::SeqCst);
         let made = black_box(call());
@@ -58,12 +59,14 @@ impl Counter {
     /// Calls, and says how many instructions that took.
     pub fn count<T>(&self, call: impl FnOnce() -> T) -> (T, u32) {
         let (made, ticks) = self.ticks(call);
+        (made, self.instructions(ticks))
+    }
+
+    /// The instructions of a call that took so many ticks.
+    pub fn instructions(&self, ticks: u32) -> u32 {
         let ticks = u64::from(ticks.saturating_sub(self.own));
         let known = u64::from(self.known);
-        (
-            made,
-            ((ticks * u64::from(KNOWN) + known / 2) / known) as u32,
-        )
+        ((ticks * u64::from(KNOWN) + known / 2) / known) as u32
     }
 }
 

@@ -5,11 +5,13 @@
 
 mod feeder;
 mod plan;
+mod pulses;
 mod record;
 mod tally;
 
 pub use feeder::{Feeder, Refused};
 pub use plan::Plan;
+pub use pulses::{Pulses, next_train};
 pub use record::{Head, Record};
 pub use tally::Tally;
 
@@ -22,5 +24,7 @@ pub const LOOK_AHEAD: usize = 32;
 pub type Planner = spokeshave::Planner<AXES, LOOK_AHEAD>;
 /// Its look-ahead alone.
 pub type LookAhead = spokeshave::LookAhead<AXES, LOOK_AHEAD>;
+/// What makes pulse trains of the ramps of all jobs.
+pub type TrainMaker = spokeshave::TrainMaker<AXES>;
 /// The pulse generator of all jobs.
 pub type Generator = spokeshave::PulseGenerator<AXES>;

@@ -10,11 +10,13 @@ use on_target_firmware::counter::{Counter, Sum};
 use on_target_firmware::host::{Output, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
 use on_target_firmware::stack::depth;
-use on_target_jobs::{AXES, Feeder, Generator, Head, LookAhead, Planner, Refused};
-use spokeshave::{Event, Ramp};
+use on_target_jobs::{
+    AXES, Feeder, Generator, Head, LookAhead, Planner, Refused, TrainMaker, next_train,
+};
+use spokeshave::{Event, PulseTrain, Ramp};
 
-/// Ramps between main loop and interrupt: 4 of 10 ms.
-type Ramps = Queue<Ramp<AXES>, 5>;
+/// Pulse trains between main loop and interrupt: 4 of up to 10 ms.
+type Trains = Queue<PulseTrain<AXES>, 5>;
 
 #[panic_handler]
 fn panic(info: &core::panic::PanicInfo) -> ! {
@@ -26,7 +28,7 @@ fn panic(info: &core::panic::PanicInfo) -> ! {
 struct Counts {
     /// A pulse event, as the interrupt asks for it.
     event: Sum,
-    /// Of those, the ones that begin a ramp.
+    /// Of those, the ones that begin a train.
     begin: Sum,
     /// A move through the look-ahead alone: in, and out with its speeds.
     look_ahead: Sum,
@@ -34,6 +36,8 @@ struct Counts {
     push: Sum,
     /// A ramp out of the planner.
     ramp: Sum,
+    /// A pulse train, without the planning of its ramps.
+    train: Sum,
     /// Stack of a pulse event, bytes.
     stack: usize,
 }
@@ -68,10 +72,11 @@ fn tell(output: &mut Output, counter: &Counter, counts: &Counts) -> core::fmt::R
     writeln!(output, "ticks of 1000 instructions: {}", counter.rate())?;
     for (name, sum) in [
         ("pulse event", &counts.event),
-        ("pulse event that begins a ramp", &counts.begin),
+        ("pulse event that begins a train", &counts.begin),
         ("move through the look-ahead", &counts.look_ahead),
         ("move into the planner", &counts.push),
         ("ramp out of the planner", &counts.ramp),
+        ("pulse train out of ramps", &counts.train),
     ] {
         let (mean, worst) = (sum.mean(), sum.worst);
         writeln!(
@@ -83,23 +88,26 @@ fn tell(output: &mut Output, counter: &Counter, counts: &Counts) -> core::fmt::R
     for (name, size) in [
         ("planner with 32 moves", size_of::<Planner>()),
         ("pulse generator", size_of::<Generator>()),
-        ("ramp", size_of::<Ramp<AXES>>()),
-        ("queue of 4 ramps", size_of::<Ramps>()),
+        ("train maker", size_of::<TrainMaker>()),
+        ("pulse train", size_of::<PulseTrain<AXES>>()),
+        ("queue of 4 pulse trains", size_of::<Trains>()),
     ] {
         writeln!(output, "size of {name}: {size}")?;
     }
     writeln!(output, "stack of a pulse event: {}", counts.stack)
 }
 
-/// Main loop and interrupt by turns: the queue of ramps is filled before each event.
+/// Main loop and interrupt by turns: the queue of trains is filled before each event.
 fn pulses(table: &[u8], counter: &Counter, counts: &mut Counts) -> Result<(), Refused> {
-    let mut queue = Ramps::new();
-    let (mut ramps, mut source) = queue.split();
+    let mut queue = Trains::new();
+    let (mut trains, mut source) = queue.split();
     let mut feeder = Feeder::<Planner>::new(table)?;
     let start = Head::read(&mut { table }).ok_or(Refused::Table)?.start;
-    let mut pulses = Generator::new(feeder.plan.machine(), start);
+    let machine = feeder.plan.machine();
+    let mut maker = TrainMaker::new(machine, start);
+    let mut pulses = Generator::new(machine, start);
     loop {
-        fill(&mut feeder, &mut ramps, counter, counts)?;
+        fill(&mut feeder, &mut maker, &mut trains, counter, counts)?;
         let before = source.len();
         let (event, count) = counter.count(|| event(&mut pulses, &mut source));
         if event == Event::Idle {
@@ -114,22 +122,49 @@ fn pulses(table: &[u8], counter: &Counter, counts: &mut Counts) -> Result<(), Re
 
 fn fill(
     feeder: &mut Feeder<Planner>,
-    ramps: &mut Producer<Ramp<AXES>>,
+    maker: &mut TrainMaker,
+    trains: &mut Producer<PulseTrain<AXES>>,
     counter: &Counter,
     counts: &mut Counts,
 ) -> Result<(), Refused> {
-    while ramps.ready() {
+    while trains.ready() {
+        // What the ramps of this train take, which are counted by themselves.
+        let mut refused = Ok(());
+        let mut aside = 0;
+        let mut ramps = || {
+            ramp(feeder, counter, counts, &mut aside).unwrap_or_else(|why| {
+                refused = Err(why);
+                None
+            })
+        };
+        let (train, ticks) = counter.ticks(|| maker.next_train(&mut ramps));
+        refused?;
+        let Some(train) = train else { return Ok(()) };
+        counts.train.add(counter.instructions(ticks.saturating_sub(aside)));
+        let _ = trains.enqueue(train);
+    }
+    Ok(())
+}
+
+/// The next ramp, with as many moves in the queue as fit.
+fn ramp(
+    feeder: &mut Feeder<Planner>,
+    counter: &Counter,
+    counts: &mut Counts,
+    aside: &mut u32,
+) -> Result<Option<Ramp<AXES>>, Refused> {
+    let (ramp, ticks) = counter.ticks(|| {
         while feeder.read()? && !feeder.plan.is_full() {
             let (pushed, count) = counter.count(|| feeder.push());
             pushed?;
             counts.push.add(count);
         }
         let (ramp, count) = counter.count(|| next_ramp(&mut feeder.plan));
-        let Some(ramp) = ramp else { return Ok(()) };
         counts.ramp.add(count);
-        let _ = ramps.enqueue(ramp);
-    }
-    Ok(())
+        Ok(ramp)
+    });
+    *aside += ticks;
+    ramp
 }
 
 /// Each move in and another out, with as many in the queue as fit.
@@ -150,17 +185,21 @@ fn look_ahead(table: &[u8], counter: &Counter, sum: &mut Sum) -> Result<(), Refu
 
 /// The most stack that an event takes.
 fn stack(table: &[u8], most: &mut usize) -> Result<(), Refused> {
-    let mut queue = Ramps::new();
-    let (mut ramps, mut source) = queue.split();
+    let mut queue = Trains::new();
+    let (mut trains, mut source) = queue.split();
     let mut feeder = Feeder::<Planner>::new(table)?;
     let start = Head::read(&mut { table }).ok_or(Refused::Table)?.start;
-    let mut pulses = Generator::new(feeder.plan.machine(), start);
+    let machine = feeder.plan.machine();
+    let mut maker = TrainMaker::new(machine, start);
+    let mut pulses = Generator::new(machine, start);
     loop {
-        while ramps.ready()
-            && let Some(ramp) = feeder.next_ramp()?
+        let mut refused = Ok(());
+        while trains.ready()
+            && let Some(train) = next_train(&mut feeder, &mut maker, &mut refused)
         {
-            let _ = ramps.enqueue(ramp);
+            let _ = trains.enqueue(train);
         }
+        refused?;
         let (event, used) = depth(|| event(&mut pulses, &mut source));
         if event == Event::Idle {
             return Ok(());
@@ -171,7 +210,7 @@ fn stack(table: &[u8], most: &mut usize) -> Result<(), Refused> {
 
 // Calls, as an interrupt makes them, so that what is counted stays between the readings.
 #[inline(never)]
-fn event(pulses: &mut Generator, source: &mut Consumer<Ramp<AXES>>) -> Event {
+fn event(pulses: &mut Generator, source: &mut Consumer<PulseTrain<AXES>>) -> Event {
     pulses.next_event(source)
 }
 

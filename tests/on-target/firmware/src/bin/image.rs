@@ -11,8 +11,8 @@ use cortex_m::peripheral::syst::SystClkSource;
 use cortex_m_rt::{entry, exception};
 use critical_section::Mutex;
 use heapless::spsc::{Consumer, Queue};
-use on_target_jobs::{AXES, Generator, Planner};
-use spokeshave::{Arc, Axis, Controller, Coordinate, Event, Machine, Point, Ramp, Turn};
+use on_target_jobs::{AXES, Generator, Planner, TrainMaker};
+use spokeshave::{Arc, Axis, Controller, Coordinate, Event, Machine, Point, PulseTrain, Turn};
 
 /// Not defined anywhere: where a panic can be reached, the image does not link.
 mod nowhere {
@@ -26,7 +26,7 @@ fn panic(_: &core::panic::PanicInfo) -> ! {
     nowhere::a_panic_path_is_left()
 }
 
-type Interrupt = (Generator, Consumer<'static, Ramp<AXES>>);
+type Interrupt = (Generator, Consumer<'static, PulseTrain<AXES>>);
 
 /// What the main loop hands to the interrupt, once.
 static HANDED: Mutex<Cell<Option<Interrupt>>> = Mutex::new(Cell::new(None));
@@ -61,8 +61,8 @@ fn SysTick() {
 
 #[entry]
 fn main() -> ! {
-    static mut QUEUE: Queue<Ramp<AXES>, 5> = Queue::new();
-    let (mut ramps, source) = QUEUE.split();
+    static mut QUEUE: Queue<PulseTrain<AXES>, 5> = Queue::new();
+    let (mut trains, source) = QUEUE.split();
     let axis = black_box(Axis {
         steps_per_mm: 80.0,
         speed_limit: 100.0,
@@ -83,6 +83,7 @@ fn main() -> ! {
     };
     let start = black_box([Coordinate::ZERO; AXES]);
     let mut planner = Planner::new(machine, start);
+    let mut maker = TrainMaker::new(&machine, start);
     critical_section::with(|section| {
         let pulses = Generator::new(&machine, start);
         HANDED.borrow(section).set(Some((pulses, source)));
@@ -92,10 +93,10 @@ fn main() -> ! {
     black_box(Some(1)).unwrap();
     loop {
         more(&mut planner);
-        while ramps.ready()
-            && let Some(ramp) = planner.next_ramp()
+        while trains.ready()
+            && let Some(train) = maker.next_train(&mut || planner.next_ramp())
         {
-            let _ = ramps.enqueue(ramp);
+            let _ = trains.enqueue(train);
         }
     }
 }

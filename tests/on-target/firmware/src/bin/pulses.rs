@@ -7,8 +7,7 @@ use core::fmt::Write;
 use cortex_m_rt::entry;
 use on_target_firmware::host::{Output, asked_for, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
-use on_target_jobs::{Feeder, Generator, Head, Planner, Refused, Tally};
-use spokeshave::Event;
+use on_target_jobs::{Pulses, Refused, Tally};
 
 #[panic_handler]
 fn panic(info: &core::panic::PanicInfo) -> ! {
@@ -35,30 +34,17 @@ fn main() -> ! {
 }
 
 fn run(table: &[u8], every: bool, output: &mut Output) -> Result<Tally, Refused> {
-    let mut feeder = Feeder::<Planner>::new(table)?;
-    let start = Head::read(&mut { table }).ok_or(Refused::Table)?.start;
-    let mut pulses = Generator::new(feeder.plan.machine(), start);
+    let mut pulses = Pulses::new(table)?;
     let mut tally = Tally::default();
     if every {
         let _ = writeln!(output, "tick,x,y,z");
     }
-    loop {
-        let mut next = feeder.next_ramp()?;
-        if next.is_none() {
-            return Ok(tally);
-        }
-        loop {
-            match pulses.next_event(&mut || next.take()) {
-                Event::Pulse(pulse) => {
-                    tally.add(&pulse);
-                    if every {
-                        let [x, y, z] = [0, 1, 2].map(|axis| pulse.step(axis));
-                        let _ = writeln!(output, "{},{x},{y},{z}", pulse.tick);
-                    }
-                }
-                Event::Wait(_) => {}
-                Event::Idle => break,
-            }
+    while let Some(pulse) = pulses.next_pulse()? {
+        tally.add(&pulse);
+        if every {
+            let [x, y, z] = [0, 1, 2].map(|axis| pulse.step(axis));
+            let _ = writeln!(output, "{},{x},{y},{z}", pulse.tick);
         }
     }
+    Ok(tally)
 }

@@ -10,8 +10,8 @@ use on_target_firmware::counter::{Counter, Sum};
 use on_target_firmware::host::{Output, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
 use on_target_firmware::random::Random;
-use on_target_jobs::{AXES, Generator, Head};
-use spokeshave::{Event, Limit, LowPoint, Ramp};
+use on_target_jobs::{AXES, Generator, Head, TrainMaker};
+use spokeshave::{Event, Limit, LowPoint, PulseTrain, Ramp};
 
 /// Ramps that are tried.
 const RAMPS: u32 = 20_000;
@@ -35,14 +35,19 @@ fn main() -> ! {
     let counter = Counter::new(peripherals.SYST);
     let mut random = Random::default();
     let mut pulses = Generator::new(&machine, head.start);
-    let mut queue: Queue<Ramp<AXES>, 9> = Queue::new();
-    let (mut ramps, mut source) = queue.split();
+    let mut maker = TrainMaker::new(&machine, head.start);
+    let mut queue: Queue<PulseTrain<AXES>, 9> = Queue::new();
+    let (mut trains, mut source) = queue.split();
     let mut sum = Sum::default();
     let mut tried = 0;
     while tried < RAMPS {
-        while ramps.ready() {
-            let _ = ramps.enqueue(ramp(&mut random, tried < RAMPS / 2));
-            tried += 1;
+        while trains.ready()
+            && let Some(train) = maker.next_train(&mut || {
+                tried += 1;
+                Some(ramp(&mut random, tried < RAMPS / 2))
+            })
+        {
+            let _ = trains.enqueue(train);
         }
         let (_, count) = counter.count(|| event(&mut pulses, &mut source));
         sum.add(count);
@@ -81,6 +86,6 @@ fn ramp(random: &mut Random, alike: bool) -> Ramp<AXES> {
 
 // A call, as an interrupt makes it.
 #[inline(never)]
-fn event(pulses: &mut Generator, source: &mut Consumer<Ramp<AXES>>) -> Event {
+fn event(pulses: &mut Generator, source: &mut Consumer<PulseTrain<AXES>>) -> Event {
     pulses.next_event(source)
 }

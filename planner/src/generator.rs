@@ -1,0 +1,242 @@
+//! The pulse generator: pulse trains in, step pulses out. It runs in the timer interrupt.
+
+use crate::coordinate::Point;
+use crate::machine::{Machine, Timing};
+use crate::pulse::{Event, Lateness, Pulse};
+use crate::pulse_train::{PulseTrain, Times};
+use crate::scale::Scale;
+use crate::track;
+use heapless::spsc::Consumer;
+
+/// Where the generator takes its pulse trains from.
+pub trait TrainSource<const N: usize> {
+    /// Shows the next train, if there is one, to `take`, and drops it.
+    fn take_train(&mut self, take: impl FnOnce(&PulseTrain<N>)) -> Option<()>;
+}
+
+impl<const N: usize> TrainSource<N> for Consumer<'_, PulseTrain<N>> {
+    // Read where it lies: a copy would cost as much as all the rest.
+    #[inline]
+    fn take_train(&mut self, take: impl FnOnce(&PulseTrain<N>)) -> Option<()> {
+        self.peek().map(take)?;
+        self.dequeue().map(|_| ())
+    }
+}
+
+impl<const N: usize, F: FnMut() -> Option<PulseTrain<N>>> TrainSource<N> for F {
+    #[inline]
+    fn take_train(&mut self, take: impl FnOnce(&PulseTrain<N>)) -> Option<()> {
+        self().map(|train| take(&train))
+    }
+}
+
+/// Makes the steps of `N` axes, with additions and comparisons only.
+///
+/// An axis steps where its ideal position crosses half-way between two step positions; after
+/// turning back, 1/16 step further, so that a turn right at a half-way point makes no pair of
+/// steps for nothing. Each step lies within one tick of its crossing in the plan, or as soon after
+/// as the driver can take it.
+///
+/// ```
+/// use spokeshave::*;
+/// # let controller = Controller {
+/// #     timer_hz: 1_000_000, pulse_width: 2e-6, pulse_period: 5e-6, direction_setup: 5e-6,
+/// #     ramp_time: 0.01,
+/// # };
+/// # let axis = Axis { steps_per_mm: 100.0, speed_limit: 100.0, acceleration_limit: 500.0 };
+/// let machine = Machine::new([axis], controller, 0.02)?;
+/// let mut planner: Planner<1, 8> = Planner::new(machine, [Coordinate::ZERO]);
+/// let mut trains = TrainMaker::new(&machine, [Coordinate::ZERO]);
+/// let mut pulses = PulseGenerator::new(&machine, [Coordinate::ZERO]);
+/// planner.line([Coordinate::from_mm(1.0).unwrap()], Some(20.0), 0)?;
+/// let mut count = 0;
+/// loop {
+///     match pulses.next_event(&mut || trains.next_train(&mut || planner.next_ramp())) {
+///         Event::Pulse(_) => count += 1,
+///         Event::Wait(_) => {}
+///         Event::Idle => break,
+///     }
+/// }
+/// assert_eq!((count, pulses.position()), (100, [100]));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct PulseGenerator<const N: usize> {
+    lines: [Line; N],
+    /// Lines whose position grows.
+    forward: u8,
+    timing: Timing,
+    /// The tick that the current train, and all times of the lines, are counted from.
+    base: u64,
+    /// When the last pulse was made.
+    last: i32,
+    late: Lateness,
+}
+
+/// One axis. Times are ticks since the base: a train is short enough for 32 bits.
+#[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+struct Line {
+    times: Times,
+    /// When the next step is due, [`NEVER`] where this train has none left.
+    due: i32,
+    /// When the last step was made.
+    made: i32,
+    /// Steps left in this train.
+    left: u32,
+    /// Where it ends.
+    end: i32,
+}
+
+/// No step is due.
+const NEVER: i32 = i32::MAX;
+
+/// Steps so many ticks ago set no time for the next: a driver's minimum times are at most 0.2 s,
+/// 8e7 ticks at the fastest timer.
+const LONG_AGO: i32 = 1 << 30;
+
+impl<const N: usize> PulseGenerator<N> {
+    /// A generator at rest at `start`, at tick 0.
+    pub fn new(machine: &Machine<N>, start: Point<N>) -> Self {
+        let line = |position| Line {
+            times: Times::default(),
+            due: NEVER,
+            made: -LONG_AGO,
+            left: 0,
+            end: track::nearest_step(position),
+        };
+        Self {
+            lines: Scale::new(machine).steps(&start).map(line),
+            forward: 0,
+            timing: machine.timing(),
+            base: 0,
+            last: 0,
+            late: Lateness::default(),
+        }
+    }
+
+    /// Step position of each axis, counted from the machine's zero.
+    pub fn position(&self) -> [i32; N] {
+        core::array::from_fn(|i| {
+            let line = &self.lines[i];
+            let left = line.left as i32;
+            line.end
+                - if self.forward >> i & 1 == 1 {
+                    left
+                } else {
+                    -left
+                }
+        })
+    }
+
+    /// Steps that came late so far.
+    pub fn lateness(&self) -> Lateness {
+        self.late
+    }
+
+    /// The tick up to which all is taken: after [`Event::Idle`], that at which the last ramp ended.
+    pub fn end_tick(&self) -> u64 {
+        self.base
+    }
+
+    /// After [`Event::Idle`]: trains taken from now on begin at `now`, or where the last one ended
+    /// if that is later.
+    pub fn start_at(&mut self, now: u64) {
+        if self.first_due() == NEVER && now > self.base {
+            self.count_from(now - self.base);
+        }
+    }
+
+    /// What to do next. Takes one train from `source` where the last one is done.
+    #[inline]
+    pub fn next_event(&mut self, source: &mut impl TrainSource<N>) -> Event {
+        let due = self.first_due();
+        if due != NEVER {
+            return Event::Pulse(self.step_at(due));
+        }
+        let before = self.base;
+        let Some(()) = source.take_train(|train| self.begin(train)) else {
+            return Event::Idle;
+        };
+        match self.first_due() {
+            // One train ahead, so that its successor is known before it is due.
+            NEVER => Event::Wait(before),
+            due => Event::Pulse(self.step_at(due)),
+        }
+    }
+
+    #[inline]
+    fn first_due(&self) -> i32 {
+        self.lines.iter().fold(NEVER, |due, line| due.min(line.due))
+    }
+
+    fn begin(&mut self, train: &PulseTrain<N>) {
+        self.count_from(train.lead.into());
+        if self.last > LONG_AGO {
+            // So late, step by step, that times would not fit: the plan itself is put off.
+            self.count_from(self.last as u64);
+        }
+        let earliest = self.last.max(0);
+        let turned = self.forward ^ train.forward;
+        for (i, (line, steps)) in self.lines.iter_mut().zip(&train.steps).enumerate() {
+            if steps.count == 0 {
+                continue;
+            }
+            let mask = 1 << i;
+            let turned = turned & mask != 0;
+            self.forward ^= if turned { mask } else { 0 };
+            line.times = steps.times;
+            line.left = steps.count;
+            line.end += if train.forward & mask != 0 {
+                steps.count as i32
+            } else {
+                -(steps.count as i32)
+            };
+            let gap = if turned {
+                self.timing.other_way
+            } else {
+                self.timing.same_way
+            };
+            let ready = (line.made + gap as i32).max(earliest);
+            line.due = self.late.put_off(steps.first as i32, ready);
+        }
+    }
+
+    #[inline]
+    fn step_at(&mut self, due: i32) -> Pulse {
+        self.last = due;
+        let ready = due + self.timing.same_way as i32;
+        let mut steps = 0;
+        for (i, line) in self.lines.iter_mut().enumerate() {
+            if line.due != due {
+                continue;
+            }
+            steps |= 1 << i;
+            line.made = due;
+            line.left -= 1;
+            line.due = if line.left == 0 {
+                NEVER
+            } else {
+                self.late.put_off(line.times.advance(), ready)
+            };
+        }
+        Pulse {
+            // Never before the base.
+            tick: self.base + u64::from(due as u32),
+            steps,
+            forward: self.forward & steps,
+        }
+    }
+
+    /// Counts from so many ticks later on.
+    #[inline]
+    fn count_from(&mut self, later: u64) {
+        self.base += later;
+        let later = later.min(LONG_AGO as u64) as i32;
+        self.last = (self.last - later).max(-LONG_AGO);
+        for line in &mut self.lines {
+            line.made = (line.made - later).max(-LONG_AGO);
+        }
+    }
+}
