@@ -10,7 +10,9 @@ use core::convert::Infallible;
 use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::{ErrorType, OutputPin, PinState};
 use spokeshave::pins::{Bank, Enable, Halt, Motor, Next, Outputs, Pair, PulseTimes};
-use spokeshave::{Axis, Controller, Coordinate, Machine, Planner, PulseGenerator};
+use spokeshave::{
+    Axis, Controller, Coordinate, Machine, Planner, PulseGenerator, TrainMaker, TrainSource,
+};
 use std::error::Error;
 
 const MHZ: u32 = 1_000_000;
@@ -35,6 +37,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let machine = Machine::new([axis; 2], controller, 0.02)?;
     let start = [Coordinate::ZERO; 2];
     let mut planner: Planner<2, 32> = Planner::new(machine, start);
+    let mut trains = TrainMaker::new(&machine, start);
     let mut pulses = PulseGenerator::new(&machine, start);
     let mut timer = Timer::default();
 
@@ -60,12 +63,15 @@ fn main() -> Result<(), Box<dyn Error>> {
         planner.line(corner, Some(40.0), 0)?;
     }
 
+    // A firmware's main loop puts these into a queue, and the interrupt takes them from there.
+    let mut next_train = || trains.next_train(&mut || planner.next_ramp());
+
     // The main loop wakes the interrupt; the interrupt wakes itself, until all is done.
     timer.at = Some(timer.now);
     let (mut calls, mut made) = (0, Ok(()));
     while made.is_ok() && timer.fires() {
         calls += 1;
-        made = interrupt(&mut bank, &mut pulses, &mut planner, &mut timer);
+        made = interrupt(&mut bank, &mut pulses, &mut next_train, &mut timer);
     }
     made?;
 
@@ -90,17 +96,13 @@ fn main() -> Result<(), Box<dyn Error>> {
 fn interrupt(
     bank: &mut Bank<Axes, 2>,
     pulses: &mut PulseGenerator<2>,
-    planner: &mut Planner<2, 32>,
+    trains: &mut impl TrainSource<2>,
     timer: &mut Timer,
 ) -> Result<(), Halt<<Axes as Outputs<2>>::Error>> {
     if bank.next() == Next::Idle {
         pulses.start_at(timer.now);
     }
-    // A firmware takes ramps from the queue between main loop and interrupt here.
-    let made = bank.turn(
-        || timer.now,
-        || pulses.next_event(&mut || planner.next_ramp()),
-    );
+    let made = bank.turn(|| timer.now, || pulses.next_event(trains));
     // After an error too: what was begun must end.
     timer.at = match bank.next() {
         Next::At(tick) => Some(tick),

@@ -23,7 +23,7 @@ use crate::pulse::{Event, Lateness, Pulse};
 pub enum Next {
     /// At this tick; at once where it is past.
     At(u64),
-    /// When there are ramps again: all steps are made, all step lines at rest.
+    /// When there are pulse trains again: all steps are made, all step lines at rest.
     Idle,
     /// Never: the bank is not settled yet, or an error stopped it. No edge is made before
     /// [`Bank::settle`].
@@ -65,6 +65,7 @@ pub enum Next {
 /// # let axis = Axis { steps_per_mm: 100.0, speed_limit: 100.0, acceleration_limit: 500.0 };
 /// let machine = Machine::new([axis], controller, 0.02)?;
 /// let mut planner: Planner<1, 8> = Planner::new(machine, [Coordinate::ZERO]);
+/// let mut trains = TrainMaker::new(&machine, [Coordinate::ZERO]);
 /// let mut pulses = PulseGenerator::new(&machine, [Coordinate::ZERO]);
 /// let axes = (Motor::new(Pin::default(), Pin::default()),);
 /// let mut bank = Bank::new(axes, PulseTimes::of(&machine));
@@ -74,9 +75,9 @@ pub enum Next {
 /// let mut now = 0; // the timer's count
 /// loop {
 ///     if bank.next() == Next::Idle {
-///         pulses.start_at(now); // ramps may have been a long time coming
+///         pulses.start_at(now); // trains may have been a long time coming
 ///     }
-///     let event = || pulses.next_event(&mut || planner.next_ramp());
+///     let event = || pulses.next_event(&mut || trains.next_train(&mut || planner.next_ramp()));
 ///     match bank.turn(|| now, event)? {
 ///         Next::At(tick) => now = tick, // arm the timer and return
 ///         Next::Idle | Next::Stopped => break,
@@ -289,6 +290,7 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
     #[cold]
     fn count_late(&mut self, ticks: u64) {
         self.late.steps = self.late.steps.saturating_add(1);
+        let ticks = u32::try_from(ticks).unwrap_or(u32::MAX);
         self.late.worst = self.late.worst.max(ticks);
     }
 }

@@ -175,7 +175,8 @@ impl<E: fmt::Debug> core::error::Error for Cause<E> {}
 ///
 /// 1. See to the cause, and `settle` the bank: all step lines at rest.
 /// 2. Find the reference position of the machine.
-/// 3. Empty the queue of ramps, and begin with a planner and a generator at that position.
+/// 3. Empty the queue of pulse trains, and begin with a planner, a train maker and a generator at
+///    that position.
 ///
 /// ```
 /// use spokeshave::Pulse;

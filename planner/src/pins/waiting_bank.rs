@@ -39,6 +39,7 @@ use embedded_hal::delay::DelayNs;
 /// # let axis = Axis { steps_per_mm: 100.0, speed_limit: 100.0, acceleration_limit: 500.0 };
 /// let machine = Machine::new([axis], controller, 0.02)?; // with a timer of 1 MHz
 /// let mut planner: Planner<1, 8> = Planner::new(machine, [Coordinate::ZERO]);
+/// let mut trains = TrainMaker::new(&machine, [Coordinate::ZERO]);
 /// let mut pulses = PulseGenerator::new(&machine, [Coordinate::ZERO]);
 /// let axes = (Motor::new(Pin::default(), Pin::default()),);
 /// let mut bank = WaitingBank::new(axes, delay, &machine);
@@ -46,7 +47,7 @@ use embedded_hal::delay::DelayNs;
 /// planner.line([Coordinate::from_mm(1.0).unwrap()], Some(20.0), 0)?;
 /// # let timer = |tick: u64| if clock.get() < 1000 * tick { clock.set(1000 * tick) };
 /// loop {
-///     match pulses.next_event(&mut || planner.next_ramp()) {
+///     match pulses.next_event(&mut || trains.next_train(&mut || planner.next_ramp())) {
 ///         Event::Pulse(pulse) => {
 ///             timer(pulse.tick); // wait until a counter has that count
 ///             bank.make(&pulse)?;

@@ -3,7 +3,7 @@
 use crate::board::Board;
 use crate::decoder::Driver;
 use spokeshave::pins::{Bank, Next, PulseTimes};
-use spokeshave::{Axis, Controller, Coordinate, Machine, Planner, PulseGenerator};
+use spokeshave::{Axis, Controller, Coordinate, Machine, Planner, PulseGenerator, TrainMaker};
 
 const TICKS_PER_SECOND: u32 = 1_000_000;
 
@@ -25,6 +25,7 @@ fn drivers_end_where_the_moves_end() {
     let times = PulseTimes::of(&machine);
     let start = [Coordinate::ZERO; 2];
     let mut planner: Planner<2, 16> = Planner::new(machine, start);
+    let mut trains = TrainMaker::new(&machine, start);
     let mut pulses = PulseGenerator::new(&machine, start);
     let board = Board::default();
     let mut bank = Bank::new(
@@ -55,7 +56,8 @@ fn drivers_end_where_the_moves_end() {
             pulses.start_at(board.clock.get());
         }
         loop {
-            let event = || pulses.next_event(&mut || planner.next_ramp());
+            let event =
+                || pulses.next_event(&mut || trains.next_train(&mut || planner.next_ramp()));
             match bank.turn(|| board.clock.get(), event).unwrap() {
                 Next::At(tick) => board.clock.set(tick.max(board.clock.get())),
                 Next::Idle => break,
