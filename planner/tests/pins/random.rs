@@ -159,7 +159,7 @@ proptest! {
         const STEP: [&str; 6] = ["s0", "s1", "s2", "s3", "s4", "s5"];
         const WAY: [&str; 6] = ["d0", "d1", "d2", "d3", "d4", "d5"];
         fn motor(board: &Board, i: usize) -> Motor<Pin<'_>, Pin<'_>> {
-            let low = if i % 2 == 0 { PinState::Low } else { PinState::High };
+            let low = [PinState::Low, PinState::High][i % 2];
             Motor { active: low, ..board.motor(STEP[i], WAY[i]) }
         }
         fn writes<A: Outputs<N>, const N: usize>(board: &Board, axes: A, pulses: &[Pulse])
