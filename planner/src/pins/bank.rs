@@ -1,34 +1,11 @@
 //! The lines of all axes in a timer interrupt.
 
-use super::error::{Halt, PinError};
+use super::error::{Cause, Halt, PinError};
 use super::lines::Lines;
+use super::next::Next;
 use super::outputs::Outputs;
 use super::pulse_times::PulseTimes;
 use crate::pulse::{Event, Lateness, Pulse};
-
-/// When to call [`Bank::turn`] again.
-///
-/// ```
-/// use spokeshave::pins::Next;
-/// let arm = |next, now: u64| match next {
-///     Next::At(tick) if tick <= now => Some(now + 1), // as soon as the timer can
-///     Next::At(tick) => Some(tick),
-///     Next::Idle | Next::Stopped => None,
-/// };
-/// assert_eq!(arm(Next::At(90), 100), Some(101));
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[must_use = "the timer must be armed, or the next edge does not come"]
-pub enum Next {
-    /// At this tick; at once where it is past.
-    At(u64),
-    /// When there are pulse trains again: all steps are made, all step lines at rest.
-    Idle,
-    /// Never: the bank is not settled yet, or an error stopped it. No edge is made before
-    /// [`Bank::settle`].
-    Stopped,
-}
 
 /// All axes of a machine in a timer interrupt: edges at their time, without waiting in it.
 ///
@@ -92,7 +69,10 @@ pub struct Bank<A, const N: usize> {
     lines: Lines<A, N>,
     times: PulseTimes,
     stage: Stage,
-    next: Next,
+    /// When the next turn is due, in stages that have such a time.
+    due: u64,
+    /// The last event: a pulse, or a wait until its tick.
+    pulse: Pulse,
     /// From when on each axis may step again.
     ready: [u64; N],
     late: Lateness,
@@ -101,16 +81,26 @@ pub struct Bank<A, const N: usize> {
 /// What is done at the next turn.
 #[derive(Clone, Copy, Debug)]
 enum Stage {
+    /// Ask for the next event, whenever that is.
+    Idle,
     /// Ask for the next event.
     Ask,
-    /// Make the edges of this pulse, whose directions stand.
-    Edges(Pulse),
-    /// End the pulse; this event is next.
-    End(Event),
+    /// Make the edges of the pulse; its directions stand.
+    Edges,
+    /// End the pulse that was begun; the event fetched since is next.
+    End(Then),
     /// End what was begun before an error, and stop.
     Halt,
     /// Nothing.
     Stopped,
+}
+
+/// The kind of the last event. Its tick and mask stand in the bank.
+#[derive(Clone, Copy, Debug)]
+enum Then {
+    Pulse,
+    Wait,
+    Idle,
 }
 
 impl<A: Outputs<N>, const N: usize> Bank<A, N> {
@@ -120,7 +110,12 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
             lines: Lines::new(outputs),
             times,
             stage: Stage::Stopped,
-            next: Next::Stopped,
+            due: 0,
+            pulse: Pulse {
+                tick: 0,
+                steps: 0,
+                forward: 0,
+            },
             ready: [0; N],
             late: Lateness::default(),
         }
@@ -136,10 +131,10 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
     /// # Errors
     /// The first pin that failed; the bank stays stopped. Call it again.
     pub fn settle(&mut self) -> Result<(), PinError<A::Error>> {
-        (self.stage, self.next) = (Stage::Stopped, Next::Stopped);
+        self.stage = Stage::Stopped;
         self.lines.settle()?;
         self.ready = [0; N];
-        (self.stage, self.next) = (Stage::Ask, Next::Idle);
+        self.stage = Stage::Idle;
         Ok(())
     }
 
@@ -150,56 +145,58 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
     /// # Errors
     /// A pin failed, or a pulse steps axes that have no outputs: [`Halt`] says what was not made.
     /// Arm the timer by [`next`](Self::next) all the same: the turn then ends what was begun.
+    #[inline]
     pub fn turn(
         &mut self,
         mut now: impl FnMut() -> u64,
         event: impl FnOnce() -> Event,
     ) -> Result<Next, Halt<A::Error>> {
-        if let Next::At(due) = self.next
-            && now() < due
-        {
-            return Ok(self.next);
+        let early = match self.stage {
+            Stage::Stopped => true,
+            Stage::Idle => false,
+            _ => now() < self.due,
+        };
+        if early {
+            return Ok(self.next());
         }
-        let held = match self.stage {
-            Stage::Ask => None,
-            Stage::Edges(pulse) => {
-                self.edges(pulse, &mut now)?;
-                None
+        let begun = match self.stage {
+            Stage::Edges => {
+                self.edges(&mut now)?;
+                true
             }
-            Stage::End(event) => Some(event),
+            Stage::End(_) => true,
             Stage::Halt => {
-                self.stop();
+                self.stage = Stage::Stopped;
                 let ended = self.lines.end();
-                return match ended {
-                    Ok(()) => Ok(Next::Stopped),
-                    Err(error) => Err(Halt {
-                        cause: error.into(),
-                        left_out: None,
-                    }),
-                };
+                ended.map_err(|error| halt(error.into(), None))?;
+                return Ok(Next::Stopped);
             }
-            Stage::Stopped => return Ok(Next::Stopped),
+            _ => false,
         };
-        let event = match held {
-            Some(event) => event,
-            None => event(),
+        let then = match self.stage {
+            Stage::End(then) => then,
+            _ => self.take(event()),
         };
-        if self.lines.active() != 0 {
-            if let Next::At(end) = self.next
-                && now() < end
-            {
-                self.stage = Stage::End(event);
-                return Ok(self.next);
+        if begun {
+            if now() < self.due {
+                self.stage = Stage::End(then);
+                return Ok(Next::At(self.due));
             }
-            self.end(&event, &mut now)?;
+            self.end(then, &mut now)?;
         }
-        self.prepare(event, now)
+        self.prepare(then, now)?;
+        Ok(self.next())
     }
 
     /// When to call [`turn`](Self::turn) again: what its last call returned, and after an error when
     /// what was begun must end.
+    #[inline]
     pub fn next(&self) -> Next {
-        self.next
+        match self.stage {
+            Stage::Idle => Next::Idle,
+            Stage::Stopped => Next::Stopped,
+            _ => Next::At(self.due),
+        }
     }
 
     /// Pulses whose edges came more than a tick late, because an interrupt was late or the
@@ -213,34 +210,47 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
         self.lines.release()
     }
 
+    /// Keeps the event that comes next.
     #[inline]
-    fn edges(&mut self, pulse: Pulse, now: &mut impl FnMut() -> u64) -> Result<(), Halt<A::Error>> {
-        let begun = self.lines.begin(&pulse);
+    fn take(&mut self, event: Event) -> Then {
+        match event {
+            Event::Pulse(pulse) => {
+                self.pulse = pulse;
+                Then::Pulse
+            }
+            Event::Wait(tick) => {
+                self.pulse.tick = tick;
+                Then::Wait
+            }
+            Event::Idle => Then::Idle,
+        }
+    }
+
+    #[inline]
+    fn edges(&mut self, now: &mut impl FnMut() -> u64) -> Result<(), Halt<A::Error>> {
+        let begun = self.lines.begin(&self.pulse);
         let at = now();
-        self.next = Next::At(at.saturating_add(self.times.width.into()));
+        self.due = at.saturating_add(self.times.width.into());
         if let Err(cause) = begun {
             self.stage = Stage::Halt;
-            return Err(Halt::at_edges(cause, &pulse));
+            return Err(Halt::at_edges(cause, &self.pulse));
         }
-        let late = at.saturating_sub(pulse.tick);
-        if late > 1 {
-            self.count_late(late);
+        if at > self.pulse.tick.saturating_add(1) {
+            self.count_late(at);
         }
         Ok(())
     }
 
     #[inline]
-    fn end(&mut self, event: &Event, now: &mut impl FnMut() -> u64) -> Result<(), Halt<A::Error>> {
+    fn end(&mut self, then: Then, now: &mut impl FnMut() -> u64) -> Result<(), Halt<A::Error>> {
         let axes = self.lines.active();
         if let Err(error) = self.lines.end() {
-            self.stop();
-            return Err(Halt {
-                cause: error.into(),
-                left_out: match event {
-                    Event::Pulse(pulse) => Some(*pulse),
-                    _ => None,
-                },
-            });
+            self.stage = Stage::Stopped;
+            let left_out = match then {
+                Then::Pulse => Some(self.pulse),
+                Then::Wait | Then::Idle => None,
+            };
+            return Err(halt(error.into(), left_out));
         }
         let ready = now().saturating_add(self.times.low.into());
         for (i, axis) in self.ready.iter_mut().enumerate() {
@@ -253,44 +263,46 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
 
     /// Sets the directions of the next pulse; finds the earliest tick of its edges.
     #[inline]
-    fn prepare(
-        &mut self,
-        event: Event,
-        mut now: impl FnMut() -> u64,
-    ) -> Result<Next, Halt<A::Error>> {
-        (self.stage, self.next) = match event {
-            Event::Pulse(pulse) => {
-                let mut due = pulse.tick;
-                match self.lines.direct(&pulse) {
+    fn prepare(&mut self, then: Then, mut now: impl FnMut() -> u64) -> Result<(), Halt<A::Error>> {
+        self.due = self.pulse.tick;
+        self.stage = match then {
+            Then::Pulse => {
+                match self.lines.direct(&self.pulse) {
                     Ok(false) => {}
-                    Ok(true) => due = due.max(now().saturating_add(self.times.setup.into())),
+                    Ok(true) => self.no_sooner(now().saturating_add(self.times.setup.into())),
                     Err(cause) => {
-                        self.stop();
-                        let left_out = Some(pulse);
-                        return Err(Halt { cause, left_out });
+                        self.stage = Stage::Stopped;
+                        return Err(halt(cause, Some(self.pulse)));
                     }
                 }
-                for (i, ready) in self.ready.iter().enumerate() {
-                    if pulse.steps >> i & 1 != 0 {
-                        due = due.max(*ready);
+                for i in 0..N {
+                    if self.pulse.steps >> i & 1 != 0 {
+                        self.no_sooner(self.ready[i]);
                     }
                 }
-                (Stage::Edges(pulse), Next::At(due))
+                Stage::Edges
             }
-            Event::Wait(tick) => (Stage::Ask, Next::At(tick)),
-            Event::Idle => (Stage::Ask, Next::Idle),
+            Then::Wait => Stage::Ask,
+            Then::Idle => Stage::Idle,
         };
-        Ok(self.next)
+        Ok(())
     }
 
-    fn stop(&mut self) {
-        (self.stage, self.next) = (Stage::Stopped, Next::Stopped);
+    #[inline]
+    fn no_sooner(&mut self, tick: u64) {
+        self.due = self.due.max(tick);
     }
 
     #[cold]
-    fn count_late(&mut self, ticks: u64) {
-        self.late.steps = self.late.steps.saturating_add(1);
+    fn count_late(&mut self, at: u64) {
+        let ticks = at.saturating_sub(self.pulse.tick);
         let ticks = u32::try_from(ticks).unwrap_or(u32::MAX);
+        self.late.steps = self.late.steps.saturating_add(1);
         self.late.worst = self.late.worst.max(ticks);
     }
+}
+
+#[cold]
+fn halt<E>(cause: Cause<E>, left_out: Option<Pulse>) -> Halt<E> {
+    Halt { cause, left_out }
 }

@@ -210,6 +210,7 @@ impl<E: fmt::Debug> core::error::Error for Halt<E> {}
 
 impl<E> Halt<E> {
     /// Halts at the step edges of `pulse`: axes before the one that failed have made their step.
+    #[cold]
     pub(super) fn at_edges(cause: Cause<E>, pulse: &Pulse) -> Self {
         let steps = match &cause {
             Cause::Pin(error) => pulse.steps & !below(error.axis),
