@@ -144,26 +144,27 @@ impl<const N: usize> PulseGenerator<N> {
     /// if that is later.
     pub fn start_at(&mut self, now: u64) {
         if self.first_due() == NEVER && now > self.base {
-            self.count_from(now - self.base);
+            self.count_from((now - self.base).min(LONG_AGO as u64) as u32);
+            self.base = now;
         }
     }
 
     /// What to do next. Takes one train from `source` where the last one is done.
     #[inline]
     pub fn next_event(&mut self, source: &mut impl TrainSource<N>) -> Event {
-        let due = self.first_due();
-        if due != NEVER {
-            return Event::Pulse(self.step_at(due));
-        }
         let before = self.base;
-        let Some(()) = source.take_train(|train| self.begin(train)) else {
-            return Event::Idle;
-        };
-        match self.first_due() {
-            // One train ahead, so that its successor is known before it is due.
-            NEVER => Event::Wait(before),
-            due => Event::Pulse(self.step_at(due)),
+        let mut due = self.first_due();
+        if due == NEVER {
+            if source.take_train(|train| self.begin(train)).is_none() {
+                return Event::Idle;
+            }
+            due = self.first_due();
+            if due == NEVER {
+                // One train ahead, so that its successor is known before it is due.
+                return Event::Wait(before);
+            }
         }
+        Event::Pulse(self.step_at(due))
     }
 
     #[inline]
@@ -171,35 +172,32 @@ impl<const N: usize> PulseGenerator<N> {
         self.lines.iter().fold(NEVER, |due, line| due.min(line.due))
     }
 
+    // By itself, as the step of a line is: together they would want more registers than there are.
+    #[inline(never)]
     fn begin(&mut self, train: &PulseTrain<N>) {
-        self.count_from(train.lead.into());
+        self.count_from(train.lead);
         if self.last > LONG_AGO {
             // So late, step by step, that times would not fit: the plan itself is put off.
-            self.count_from(self.last as u64);
+            self.count_from(LONG_AGO as u32);
         }
         let earliest = self.last.max(0);
         let turned = self.forward ^ train.forward;
-        for (i, (line, steps)) in self.lines.iter_mut().zip(&train.steps).enumerate() {
-            if steps.count == 0 {
-                continue;
+        self.forward = train.forward;
+        let mut axis = 1;
+        for (line, steps) in self.lines.iter_mut().zip(&train.steps) {
+            if steps.count != 0 {
+                let gap = if turned & axis == 0 {
+                    self.timing.same_way
+                } else {
+                    self.timing.other_way
+                };
+                let ready = (line.made + gap as i32).max(earliest);
+                line.due = self.late.put_off(steps.first, ready);
+                line.left = steps.count.unsigned_abs();
+                line.end += steps.count;
+                line.times = steps.times;
             }
-            let mask = 1 << i;
-            let turned = turned & mask != 0;
-            self.forward ^= if turned { mask } else { 0 };
-            line.times = steps.times;
-            line.left = steps.count;
-            line.end += if train.forward & mask != 0 {
-                steps.count as i32
-            } else {
-                -(steps.count as i32)
-            };
-            let gap = if turned {
-                self.timing.other_way
-            } else {
-                self.timing.same_way
-            };
-            let ready = (line.made + gap as i32).max(earliest);
-            line.due = self.late.put_off(steps.first as i32, ready);
+            axis <<= 1;
         }
     }
 
@@ -207,19 +205,13 @@ impl<const N: usize> PulseGenerator<N> {
     fn step_at(&mut self, due: i32) -> Pulse {
         self.last = due;
         let ready = due + self.timing.same_way as i32;
-        let mut steps = 0;
-        for (i, line) in self.lines.iter_mut().enumerate() {
-            if line.due != due {
-                continue;
+        let (mut steps, mut axis) = (0, 1);
+        for line in &mut self.lines {
+            if line.due == due {
+                steps |= axis;
+                line.step(ready, &mut self.late);
             }
-            steps |= 1 << i;
-            line.made = due;
-            line.left -= 1;
-            line.due = if line.left == 0 {
-                NEVER
-            } else {
-                self.late.put_off(line.times.advance(), ready)
-            };
+            axis <<= 1;
         }
         Pulse {
             // Never before the base.
@@ -229,14 +221,28 @@ impl<const N: usize> PulseGenerator<N> {
         }
     }
 
-    /// Counts from so many ticks later on.
+    /// Counts from so many ticks later on, at most [`LONG_AGO`].
     #[inline]
-    fn count_from(&mut self, later: u64) {
-        self.base += later;
-        let later = later.min(LONG_AGO as u64) as i32;
+    fn count_from(&mut self, later: u32) {
+        self.base += u64::from(later);
+        let later = later as i32;
         self.last = (self.last - later).max(-LONG_AGO);
         for line in &mut self.lines {
             line.made = (line.made - later).max(-LONG_AGO);
         }
+    }
+}
+
+impl Line {
+    /// Makes the step that is due; the driver takes the next one no sooner than it is `ready`.
+    #[inline(never)]
+    fn step(&mut self, ready: i32, late: &mut Lateness) {
+        self.made = self.due;
+        self.left -= 1;
+        if self.left == 0 {
+            self.due = NEVER;
+            return;
+        }
+        self.due = late.put_off(self.times.advance(), ready);
     }
 }

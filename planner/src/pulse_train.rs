@@ -14,7 +14,8 @@
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct PulseTrain<const N: usize> {
     pub(crate) steps: [Steps; N],
-    /// Axes whose position grows, bit 0 for the first.
+    /// Axes whose last step, of this train or one before, makes the position grow, bit 0 for the
+    /// first.
     pub(crate) forward: u8,
     /// Ticks from the tick that the last train counts from to the one that this counts from.
     pub(crate) lead: u32,
@@ -30,9 +31,9 @@ pub struct PulseTrain<const N: usize> {
 pub(crate) struct Steps {
     pub times: Times,
     /// When the first step is due, ticks.
-    pub first: u32,
-    /// How many there are.
-    pub count: u32,
+    pub first: i32,
+    /// How many there are, less than 0 where the position falls.
+    pub count: i32,
 }
 
 /// Times of evenly spaced steps, 2⁻³² of a tick.

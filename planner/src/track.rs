@@ -79,9 +79,9 @@ impl Track {
         ((ahead >> 32) as u32 + 1).min(self.left)
     }
 
-    /// The position grows in this ramp.
-    pub fn grows(&self) -> bool {
-        self.way > 0
+    /// The last step that was taken makes the position grow.
+    pub fn grew(&self) -> bool {
+        self.last_way > 0
     }
 
     /// All steps that are left.
@@ -94,7 +94,7 @@ impl Track {
         if count == 0 {
             return Steps::default();
         }
-        let first = shape.time(self.part(shape)) as u32;
+        let first = shape.time(self.part(shape)) as i32;
         let way = i64::from(self.way);
         // After a turn, the step after the first is nearer than the others.
         self.step += i32::from(self.way);
@@ -113,7 +113,7 @@ impl Track {
         Steps {
             times,
             first,
-            count,
+            count: i32::from(self.way) * count as i32,
         }
     }
 

@@ -133,10 +133,10 @@ impl<const N: usize> TrainMaker<N> {
     }
 
     fn train(&mut self, steps: [Steps; N]) -> PulseTrain<N> {
-        let grows = |i: usize| u8::from(self.tracks[i].grows()) << i;
+        let grew = |i: usize| u8::from(self.tracks[i].grew()) << i;
         PulseTrain {
             steps,
-            forward: (0..N).fold(0, |mask, i| mask | grows(i)),
+            forward: (0..N).fold(0, |mask, i| mask | grew(i)),
             lead: core::mem::take(&mut self.lead),
         }
     }
