@@ -203,3 +203,39 @@ fn lines_know_what_is_begun() {
     lines.end().unwrap();
     assert_eq!(board.told(), ["0 s0 low"]);
 }
+
+#[test]
+fn a_direction_that_failed_is_set_again_on_every_motor() {
+    let board = Board::default();
+    let mut lines = Lines::new(axes(&board));
+    lines.settle().unwrap();
+    lines.direct(&FIRST).unwrap();
+    let back = Pulse {
+        forward: 0b10,
+        ..FIRST
+    };
+    board.refuse.set(Some(("x1 dir", 1))); // x0 has turned, x1 has not
+    lines.direct(&back).unwrap_err();
+    board.told();
+    assert_eq!(lines.direct(&FIRST), Ok(true)); // the old direction again: no line is believed
+    let told = board.told();
+    assert_eq!(told[..2], ["0 x0 dir high", "0 x1 dir low"]);
+}
+
+#[test]
+fn settled_again_no_direction_is_believed_and_ticks_may_count_anew() {
+    let board = Board::default();
+    let mut bank = Bank::new(axes(&board), TIMES);
+    bank.settle().unwrap();
+    board.clock.set(1_000_000);
+    run(&board, &mut bank, &[Event::Pulse(FIRST)]);
+    bank.settle().unwrap();
+    board.told();
+    board.clock.set(0);
+    let calls = run(&board, &mut bank, &[Event::Pulse(FIRST)]);
+    assert_eq!(
+        board.told()[..3],
+        ["0 x0 dir high", "0 x1 dir low", "0 y dir low"]
+    );
+    assert_eq!(calls, [0, 100, 102]);
+}
