@@ -186,9 +186,6 @@ impl<const N: usize> PulseGenerator<N> {
         let mut axis = 1;
         for (line, steps) in self.lines.iter_mut().zip(&train.steps) {
             if steps.count != 0 {
-                line.times = steps.times;
-                line.left = steps.count.unsigned_abs();
-                line.end += steps.count;
                 let gap = if turned & axis == 0 {
                     self.timing.same_way
                 } else {
@@ -196,6 +193,9 @@ impl<const N: usize> PulseGenerator<N> {
                 };
                 let ready = (line.made + gap as i32).max(earliest);
                 line.due = self.late.put_off(steps.first, ready);
+                line.left = steps.count.unsigned_abs();
+                line.end += steps.count;
+                line.times = steps.times;
             }
             axis <<= 1;
         }
@@ -239,10 +239,10 @@ impl Line {
     fn step(&mut self, ready: i32, late: &mut Lateness) {
         self.made = self.due;
         self.left -= 1;
-        self.due = if self.left == 0 {
-            NEVER
-        } else {
-            late.put_off(self.times.advance(), ready)
-        };
+        if self.left == 0 {
+            self.due = NEVER;
+            return;
+        }
+        self.due = late.put_off(self.times.advance(), ready);
     }
 }

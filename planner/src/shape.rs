@@ -64,13 +64,14 @@ impl Shape {
     pub fn time(&self, u: f32) -> f32 {
         match self.kind {
             Kind::Steady => self.slow_end + self.ticks * u,
-            Kind::Rising => self.slow_end + self.ticks * self.from_slow_end(u),
-            Kind::Falling => self.slow_end - self.ticks * self.from_slow_end(u),
+            Kind::Rising => self.slow_end + self.ticks * self.part_of_time(u),
+            Kind::Falling => self.slow_end - self.ticks * self.part_of_time(u),
         }
     }
 
+    /// The part of the time, from the slow end as the way.
     #[inline]
-    fn from_slow_end(&self, u: f32) -> f32 {
+    fn part_of_time(&self, u: f32) -> f32 {
         let root = sqrt(self.w2 + self.k * u);
         // From rest, w is 0, and at u = 0 there is nothing to divide.
         if u > 0.0 {
