@@ -121,7 +121,7 @@ fn part(text: &str) -> Option<f64> {
     match text.strip_suffix("ppm") {
         Some(number) => factor(number)
             .filter(|_| !number.contains('%'))
-            .map(|n| n * 1e-6),
+            .map(|n| n / 1e6),
         // A number alone could be either.
         None => factor(text).filter(|_| text.ends_with('%')),
     }

@@ -2,9 +2,9 @@
 //! began, and how fast the clock runs. It is an estimate to be told; no limit is judged by it.
 //!
 //! The n-th step of an axis in the capture is held against the n-th in the plan. Times of the plan and of
-//! the capture that lie an eighth of all pairs apart give the rate, and the median of these rates is the
+//! the capture that lie a sixteenth of all pairs apart give the rate, and the median of these rates is the
 //! estimate: a pause that the plan does not have, or a lost step, spoils the stretches that it falls
-//! into and no others. Half of the rates lie between the quartiles, which tells how well the controller
+//! into, a fifteenth of all, and no others. Half of the rates lie between the quartiles, which tells how well the controller
 //! follows the plan: one that plans by other rules follows no clock of ours.
 //!
 //! If every time is right to ±e, a rate over a stretch of D is right to 2e/D, and so is the median.
@@ -13,7 +13,7 @@ use super::pace::Pace;
 use serde::Serialize;
 
 /// Stretches in the whole.
-const LAG: usize = 8;
+const LAG: usize = 16;
 
 /// Fewer pairs tell nothing.
 const FEWEST: usize = 32;
