@@ -155,7 +155,10 @@ impl Check {
 
     /// The limit is the least value allowed: see [`CheckResult::limit`].
     pub fn is_least(&self) -> bool {
-        matches!(self.name, "pulse period" | "direction setup" | "pulse width")
+        matches!(
+            self.name,
+            "pulse period" | "direction setup" | "pulse width"
+        )
     }
 
     /// A value in `unit` as it is shown, and the unit it is shown in: µs where the limit is a time
