@@ -16,7 +16,7 @@ pub struct Controller {
     /// How long a direction line must stand before a step, s, more than 0 and at most 0.1.
     pub direction_setup: f32,
     /// Longest time that one ramp may last, s, 0.000 5 to 0.1; 0.01 suits most. The queue of
-    /// ramps times this is the time in which the machine answers to the operator.
+    /// pulse trains, each up to 5/4 of this, is the time in which the machine answers to the operator.
     pub ramp_time: f32,
 }
 

@@ -14,8 +14,8 @@ use crate::vector::pairwise;
 
 /// Plans moves of `N` axes with a look-ahead of up to `Q` moves (2 to 16 384).
 ///
-/// The main loop owns it, pushes moves while there is room and takes ramps while its ramp queue
-/// has room. What was pushed always ends at rest: if no more moves come, the ramps brake to the
+/// The main loop owns it, pushes moves while there is room and takes ramps while its queue of pulse
+/// trains has room. What was pushed always ends at rest: if no more moves come, the ramps brake to the
 /// end of the last one.
 ///
 /// ```

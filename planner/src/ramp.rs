@@ -1,4 +1,4 @@
-//! A ramp: what goes from the main loop to the timer interrupt.
+//! A ramp: the plan in slices of constant acceleration, before pulse trains are made of it.
 
 use crate::reason::{Limit, LowPoint};
 

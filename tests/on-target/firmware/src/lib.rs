@@ -5,4 +5,5 @@ pub mod counter;
 pub mod host;
 pub mod jobs;
 pub mod random;
+pub mod search;
 pub mod stack;

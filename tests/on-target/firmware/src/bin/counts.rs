@@ -140,7 +140,9 @@ fn fill(
         let (train, ticks) = counter.ticks(|| maker.next_train(&mut ramps));
         refused?;
         let Some(train) = train else { return Ok(()) };
-        counts.train.add(counter.instructions(ticks.saturating_sub(aside)));
+        counts
+            .train
+            .add(counter.instructions(ticks.saturating_sub(aside)));
         let _ = trains.enqueue(train);
     }
     Ok(())

@@ -6,11 +6,11 @@
 use core::fmt::Write;
 use cortex_m_rt::entry;
 use heapless::spsc::{Consumer, Queue};
-use on_target_firmware::counter::{Counter, Sum};
-use on_target_firmware::host::{Output, end, end_of_panic};
-use on_target_firmware::jobs::JOBS;
+use on_target_firmware::counter::Sum;
+use on_target_firmware::host::{end, end_of_panic};
 use on_target_firmware::random::Random;
-use on_target_jobs::{AXES, Generator, Head, TrainMaker};
+use on_target_firmware::search::Search;
+use on_target_jobs::{AXES, Generator, TrainMaker};
 use spokeshave::{Event, Limit, LowPoint, PulseTrain, Ramp};
 
 /// Ramps that are tried.
@@ -23,19 +23,11 @@ fn panic(info: &core::panic::PanicInfo) -> ! {
 
 #[entry]
 fn main() -> ! {
-    let mut output = Output::open();
-    let (_, mut table) = JOBS[0];
-    let (Some(peripherals), Some(head)) = (cortex_m::Peripherals::take(), Head::read(&mut table))
-    else {
+    let Some(mut search) = Search::begin() else {
         end(false)
     };
-    let Ok(machine) = head.machine() else {
-        end(false)
-    };
-    let counter = Counter::new(peripherals.SYST);
-    let mut random = Random::default();
-    let mut pulses = Generator::new(&machine, head.start);
-    let mut maker = TrainMaker::new(&machine, head.start);
+    let mut pulses = Generator::new(&search.machine, search.start);
+    let mut maker = TrainMaker::new(&search.machine, search.start);
     let mut queue: Queue<PulseTrain<AXES>, 9> = Queue::new();
     let (mut trains, mut source) = queue.split();
     let mut sum = Sum::default();
@@ -44,16 +36,20 @@ fn main() -> ! {
         while trains.ready()
             && let Some(train) = maker.next_train(&mut || {
                 tried += 1;
-                Some(ramp(&mut random, tried < RAMPS / 2))
+                Some(ramp(&mut search.random, tried < RAMPS / 2))
             })
         {
             let _ = trains.enqueue(train);
         }
-        let (_, count) = counter.count(|| event(&mut pulses, &mut source));
+        let (_, count) = search.counter.count(|| event(&mut pulses, &mut source));
         sum.add(count);
     }
-    let told = writeln!(output, "worst pulse event of a search: {}", sum.worst);
-    output.flush();
+    let told = writeln!(
+        search.output,
+        "worst pulse event of a search: {}",
+        sum.worst
+    );
+    search.output.flush();
     end(told.is_ok())
 }
 

@@ -7,10 +7,10 @@
 use core::fmt::Write;
 use cortex_m_rt::entry;
 use on_target_firmware::counter::{Counter, Sum};
-use on_target_firmware::host::{Output, end, end_of_panic};
-use on_target_firmware::jobs::JOBS;
+use on_target_firmware::host::{end, end_of_panic};
 use on_target_firmware::random::Random;
-use on_target_jobs::{AXES, Head, LOOK_AHEAD, LookAhead};
+use on_target_firmware::search::Search;
+use on_target_jobs::{AXES, LOOK_AHEAD, LookAhead};
 use spokeshave::{Coordinate, Machine, Point};
 
 /// Moves of a path: what fills the queue, and half as many.
@@ -60,17 +60,16 @@ fn panic(info: &core::panic::PanicInfo) -> ! {
 
 #[entry]
 fn main() -> ! {
-    let mut output = Output::open();
-    let (_, mut table) = JOBS[0];
-    let (Some(peripherals), Some(head)) = (cortex_m::Peripherals::take(), Head::read(&mut table))
-    else {
+    let Some(search) = Search::begin() else {
         end(false)
     };
-    let Ok(machine) = head.machine() else {
-        end(false)
-    };
-    let counter = Counter::new(peripherals.SYST);
-    let mut random = Random::default();
+    let Search {
+        mut output,
+        counter,
+        mut random,
+        machine,
+        ..
+    } = search;
     let mut worst = 0;
     for _ in 0..STARTS {
         let mut path = [Gene::default(); MOVES];
