@@ -78,21 +78,36 @@ impl<const N: usize> TrainMaker<N> {
         ramps: &mut impl FnMut() -> Option<Ramp<N>>,
     ) -> Option<PulseTrain<N>> {
         loop {
-            if self.cutting {
-                if let Some(train) = self.cut() {
-                    return Some(train);
-                }
-            } else if let Some(ramp) = ramps() {
-                self.begin(&ramp);
-            } else if self.lead > 0 {
-                return Some(self.train([Steps::default(); N]));
-            } else {
-                return None;
+            if let Some(train) = self.next_of_ramp() {
+                return Some(train);
             }
-            if !self.cutting && self.lead > self.longest_lead {
-                return Some(self.train([Steps::default(); N]));
+            match ramps() {
+                Some(ramp) => self.begin(&ramp),
+                None => return (self.lead > 0).then(|| self.train([Steps::default(); N])),
             }
         }
+    }
+
+    /// Hands all trains of `ramp` to `take`. Time without a step at its end goes into the next train:
+    /// where none will come, [`next_train`](Self::next_train) gives a last one without steps.
+    pub fn trains_of(&mut self, ramp: &Ramp<N>, mut take: impl FnMut(PulseTrain<N>)) {
+        while let Some(train) = self.next_of_ramp() {
+            take(train);
+        }
+        self.begin(ramp);
+        while let Some(train) = self.next_of_ramp() {
+            take(train);
+        }
+    }
+
+    /// The next train of the ramp that is being cut.
+    fn next_of_ramp(&mut self) -> Option<PulseTrain<N>> {
+        while self.cutting {
+            if let Some(train) = self.cut() {
+                return Some(train);
+            }
+        }
+        (self.lead > self.longest_lead).then(|| self.train([Steps::default(); N]))
     }
 
     fn begin(&mut self, ramp: &Ramp<N>) {

@@ -33,17 +33,20 @@ impl Steps {
 
 impl Pulses for Steps {
     fn make(&mut self, ramp: Ramp<AXES>, sink: &mut impl Sink) -> Result<(), RunError> {
-        let mut next = Some(ramp);
-        let mut source = || self.trains.next_train(&mut || next.take());
-        loop {
-            match self.generator.next_event(&mut source) {
-                Event::Pulse(pulse) => sink
-                    .pulse(pulse.tick, std::array::from_fn(|i| pulse.step(i)))
-                    .map_err(RunError::Sink)?,
-                Event::Wait(_) => {}
-                Event::Idle => return Ok(()),
+        let mut told = Ok(());
+        self.trains.trains_of(&ramp, |train| {
+            let mut next = Some(train);
+            while told.is_ok() {
+                match self.generator.next_event(&mut || next.take()) {
+                    Event::Pulse(pulse) => {
+                        told = sink.pulse(pulse.tick, std::array::from_fn(|i| pulse.step(i)));
+                    }
+                    Event::Wait(_) => {}
+                    Event::Idle => break,
+                }
             }
-        }
+        });
+        told.map_err(RunError::Sink)
     }
 }
 
