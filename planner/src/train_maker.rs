@@ -81,9 +81,11 @@ impl<const N: usize> TrainMaker<N> {
             if let Some(train) = self.next_of_ramp() {
                 return Some(train);
             }
-            match ramps() {
-                Some(ramp) => self.begin(&ramp),
-                None => return (self.lead > 0).then(|| self.train([Steps::default(); N])),
+            let Some(ramp) = ramps() else {
+                return (self.lead > 0).then(|| self.train([Steps::default(); N]));
+            };
+            if let Some(train) = self.begin(&ramp) {
+                return Some(train);
             }
         }
     }
@@ -94,7 +96,9 @@ impl<const N: usize> TrainMaker<N> {
         while let Some(train) = self.next_of_ramp() {
             take(train);
         }
-        self.begin(ramp);
+        if let Some(train) = self.begin(ramp) {
+            take(train);
+        }
         while let Some(train) = self.next_of_ramp() {
             take(train);
         }
@@ -107,10 +111,11 @@ impl<const N: usize> TrainMaker<N> {
                 return Some(train);
             }
         }
-        (self.lead > self.longest_lead).then(|| self.train([Steps::default(); N]))
+        None
     }
 
-    fn begin(&mut self, ramp: &Ramp<N>) {
+    /// Begins a ramp. Where it has no step, and there was none for long, that is a train of its own.
+    fn begin(&mut self, ramp: &Ramp<N>) -> Option<PulseTrain<N>> {
         let mut most = 0;
         for (track, length) in self.tracks.iter_mut().zip(ramp.steps) {
             most = most.max(track.begin(length));
@@ -118,12 +123,14 @@ impl<const N: usize> TrainMaker<N> {
         self.duration = ramp.duration;
         if most == 0 {
             self.end();
-            return;
+            let long = self.lead > self.longest_lead;
+            return long.then(|| self.train([Steps::default(); N]));
         }
         let (entry, exit) = (ramp.entry_speed, ramp.exit_speed);
         self.shape = Shape::new(entry, exit, ramp.duration, self.fraction);
         self.cuts = Cuts::new(&self.shape, most);
         self.cutting = true;
+        None
     }
 
     /// The next train of the ramp, `None` where it has no step left.
