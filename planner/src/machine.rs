@@ -187,17 +187,7 @@ impl<const N: usize> Machine<N> {
 
 impl Timing {
     fn of(controller: &Controller) -> Self {
-        // Up to whole ticks: a driver's minimum is kept, never met half. The small part taken off
-        // first undoes the rounding of 2e-6 s × 1 MHz, which is 2 ticks and not 3.
-        let ticks = |seconds: f64| {
-            let exact = seconds * f64::from(controller.timer_hz) * (1.0 - 1e-6);
-            let whole = exact as u32;
-            if f64::from(whole) < exact {
-                whole + 1
-            } else {
-                whole
-            }
-        };
+        let ticks = |seconds| whole_ticks(seconds, controller.timer_hz.into());
         let same_way = ticks(controller.pulse_period.into()).max(1);
         // The direction line may change once the pulse before is over.
         let turn = f64::from(controller.pulse_width) + f64::from(controller.direction_setup);
@@ -206,4 +196,14 @@ impl Timing {
             other_way: same_way.max(ticks(turn)),
         }
     }
+}
+
+/// `seconds` in ticks, of which `rate` make a second.
+///
+/// Up to whole ticks: a driver's minimum is kept, never met half. The small part taken off first undoes
+/// the rounding of 2e-6 s × 1 MHz, which is 2 ticks and not 3.
+pub(crate) fn whole_ticks(seconds: f64, rate: f64) -> u32 {
+    let exact = seconds * rate * (1.0 - 1e-6);
+    let whole = exact as u32;
+    whole.saturating_add(u32::from(f64::from(whole) < exact))
 }

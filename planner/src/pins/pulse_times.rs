@@ -1,6 +1,6 @@
 //! The times of a pulse, in ticks.
 
-use crate::machine::{Controller, Machine};
+use crate::machine::{Controller, Machine, whole_ticks};
 
 /// The least times that a [`Bank`](super::Bank) keeps, in ticks of the step timer.
 ///
@@ -45,12 +45,7 @@ impl PulseTimes {
 
     /// The times in units of which `rate` make a second.
     fn counted(controller: &Controller, rate: f64) -> Self {
-        // The small part taken off undoes the rounding of 2e-6 s × 1 MHz, which is 2 ticks, not 3.
-        let up = |seconds: f32| {
-            let exact = f64::from(seconds) * rate * (1.0 - 1e-6);
-            let whole = exact as u32;
-            whole.saturating_add(u32::from(f64::from(whole) < exact))
-        };
+        let up = |seconds: f32| whole_ticks(seconds.into(), rate);
         let width = up(controller.pulse_width).max(1);
         // Not the low time rounded by itself: both rounded up would be longer than the period, and
         // an axis at its speed limit would fall behind.
