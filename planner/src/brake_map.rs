@@ -8,6 +8,7 @@
 //! Such maps, each with a cap, make another of the same kind when one follows the other:
 //! min(m, s·b + a) after min(n, t·b + c) is min(min(m, s·n + a), s·t·b + s·c + a).
 
+use crate::math::less;
 use crate::reason::LowPoint;
 
 #[derive(Clone, Copy, Debug)]
@@ -59,7 +60,7 @@ impl BrakeMap {
     pub fn on_bend(&self, share: f32, cap: f32, low: LowPoint) -> Self {
         let part = 1.0 / (1.0 + self.add * share);
         let most = self.most * part;
-        let (most, low) = if cap < most {
+        let (most, low) = if less(cap, most) {
             (cap, low)
         } else {
             (most, self.low)
@@ -76,7 +77,7 @@ impl BrakeMap {
     /// This, and then `later`.
     pub fn then(&self, later: &Self) -> Self {
         let beyond = self.scale * later.most + self.add;
-        let (most, low, own) = if self.most <= beyond {
+        let (most, low, own) = if !less(beyond, self.most) {
             (self.most, self.low, self.own)
         } else {
             (beyond, later.low, false)
@@ -93,7 +94,7 @@ impl BrakeMap {
     /// How fast the first place may be passed where the last one may be at `v2`.
     pub fn at(&self, v2: f32) -> Passing {
         let v2 = self.scale * v2 + self.add;
-        if self.most <= v2 {
+        if !less(v2, self.most) {
             Passing {
                 v2: self.most,
                 low: Some(self.low),

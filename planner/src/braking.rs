@@ -11,6 +11,7 @@
 //! Sums are whole numbers of 2⁻²³ mm²/s² and wrap: only differences count, and those of a full
 //! queue stay within 63 bits (2²⁵ mm²/s² × 2¹⁴ moves × 2²³).
 
+use crate::math::least;
 use crate::reason::LowPoint;
 use heapless::Deque;
 
@@ -26,7 +27,7 @@ pub(crate) const LARGEST: usize = 1 << 14;
 
 /// v² in the unit of the sums, rounded down, so that no limit is passed.
 fn units(v2: f32) -> i64 {
-    (v2.min(MOST) * UNIT) as i64
+    (least(v2, MOST) * UNIT) as i64
 }
 
 #[derive(Debug)]

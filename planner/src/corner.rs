@@ -1,6 +1,6 @@
 //! How fast two moves that meet may be joined.
 
-use crate::math::{roots, sqrt};
+use crate::math::{less, roots, sqrt};
 use crate::vector::{Limits, change, pairwise, square};
 
 /// The most v² (mm²/s²) that the corner from direction `before` to direction `after` (unit
@@ -22,13 +22,13 @@ pub(crate) fn corner<const N: usize>(
     let change = change(before, after);
     let width2 = square(&change);
     // Directions are right to 2⁻²³ or so: below that, nothing is known to turn, or to go on.
-    if width2 < 4.0 * f32::EPSILON * f32::EPSILON {
+    if less(width2, 4.0 * f32::EPSILON * f32::EPSILON) {
         return f32::INFINITY;
     }
     let (_, inverse) = roots(width2);
     let sum = pairwise(after, before, |after, before| after + before);
     let sum2 = square(&sum);
-    if sum2 < 4.0 * f32::EPSILON * f32::EPSILON {
+    if less(sum2, 4.0 * f32::EPSILON * f32::EPSILON) {
         return 0.0;
     }
     let c = 0.5 * sqrt(sum2);

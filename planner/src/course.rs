@@ -5,6 +5,7 @@ use crate::bend::{Bends, Chord, Ripe, Turn};
 use crate::brake_map::{BrakeMap, Passing};
 use crate::braking::BrakingQueue;
 use crate::coordinate::Point;
+use crate::math::{least, less, most};
 use crate::moves::{Queued, Straight};
 use crate::outlook::Outlook;
 use crate::reason::LowPoint;
@@ -65,11 +66,14 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         let open = &mut self.open;
         open.length += straight.length;
         open.moves += 1;
-        open.fastest = open.fastest.max(straight.cap * straight.cap);
+        open.fastest = most(open.fastest, straight.cap * straight.cap);
         open.braking = open.braking.then(&straight.braking());
         self.end = straight.to;
         // A longer chord would keep its moves waiting for nothing.
-        if open.length * open.length >= self.bends.out_of_reach(open.fastest) {
+        if !less(
+            open.length * open.length,
+            self.bends.out_of_reach(open.fastest),
+        ) {
             self.close(queue);
         }
     }
@@ -153,13 +157,16 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
                 break;
             };
             let to = from + straight.length;
-            for (zone, within) in [(start, from <= start.reach), (end, from >= end_from)] {
-                if within && zone.most < straight.entry {
+            for (zone, within) in [
+                (start, !less(start.reach, from)),
+                (end, !less(from, end_from)),
+            ] {
+                if within && less(zone.most, straight.entry) {
                     (straight.entry, straight.low) = (zone.most, LowPoint::Bend);
                 }
             }
-            let in_start = (to.min(start.reach) - from).max(0.0);
-            let in_end = (to - from.max(end_from)).max(0.0);
+            let in_start = most(least(to, start.reach) - from, 0.0);
+            let in_end = most(to - most(from, end_from), 0.0);
             straight.bend = straight.length / (in_start * start.share + in_end * end.share);
             let braking = straight.braking();
             self.outlook.push(braking);

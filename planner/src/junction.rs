@@ -1,5 +1,6 @@
 //! What limits the speed where two moves meet.
 
+use crate::math::less;
 use crate::reason::{Limit, LowPoint};
 
 /// The least of the corner and the caps of both moves (mm/s, and what sets them), as v², and what it
@@ -9,8 +10,12 @@ pub(crate) fn junction(
     before: (f32, Limit),
     after: (f32, Limit),
 ) -> (f32, LowPoint) {
-    let (slower, limit) = if after.0 < before.0 { after } else { before };
-    if corner_v2 < slower * slower {
+    let (slower, limit) = if less(after.0, before.0) {
+        after
+    } else {
+        before
+    };
+    if less(corner_v2, slower * slower) {
         (corner_v2, LowPoint::Corner)
     } else {
         (slower * slower, slow_neighbour(limit))

@@ -7,6 +7,7 @@ use crate::corner::corner;
 use crate::course::Course;
 use crate::junction::junction;
 use crate::machine::Machine;
+use crate::math::less;
 use crate::moves::{MoveFacts, PlannedMove, Queued, Straight};
 use crate::plan_error::PlanError;
 use crate::reason::{Limit, LowPoint};
@@ -152,7 +153,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         let (share, axis) = self.speeds.share(&heading);
         let axes_speed = 1.0 / share;
         let (cap, cap_limit) = match feed {
-            Some(feed) if feed <= axes_speed => (feed, Limit::Feed),
+            Some(feed) if !less(axes_speed, feed) => (feed, Limit::Feed),
             _ => (axes_speed, Limit::AxisSpeed(axis)),
         };
         let (share, axis) = self.accelerations.share(&heading);
@@ -272,7 +273,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             LowPoint::QueueEnd
         };
         if let Some(eased) = self.course.passing()
-            && eased.v2 < bound.v2 * WHOLE
+            && less(eased.v2, bound.v2 * WHOLE)
         {
             bound.v2 = eased.v2;
             bound.low = eased.low;

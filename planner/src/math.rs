@@ -1,59 +1,120 @@
-//! The one square root of the crate. Every target computes it with the same operations, so that
-//! plans and pulses are the same on a microcontroller and on a host.
+//! Roots and comparisons, in whole numbers: every target computes them with the same operations, so
+//! that plans and pulses are the same on a microcontroller and on a host, and a processor without
+//! floating point has little to do.
 
-use micromath::F32Ext;
-
-/// √x and 1/√x, to within 2 units in the last place for normal numbers; both 0 for numbers that are
-/// not positive (rounding can bring a vanishing difference below zero).
-///
-/// The first guess of `micromath` is off by up to 3.5 %; a Newton step takes a relative error e of
-/// 1/√x to 1.5·e², so two steps leave 5e-6, and the last step, on √x itself, nothing that single
-/// precision can show (Newton's method, any numerical analysis text).
-#[inline]
-pub(crate) fn roots(x: f32) -> (f32, f32) {
-    if x < f32::MIN_POSITIVE {
-        return (0.0, 0.0);
+/// 2⁹/√x − 2⁸ for the middle of 128 parts of the numbers from 1 to 4: by the last bit of the
+/// exponent and the first six behind the point, as they stand in a float.
+const GUESSES: [u8; 128] = {
+    let mut guesses = [0; 128];
+    let mut i = 0;
+    while i < 128 {
+        // The middle is 129/128, 131/128 … for odd exponents, which are biased, and twice that.
+        let middle = if i < 64 { 4 * i + 258 } else { 2 * i + 1 };
+        let twice = (1_u64 << 27) / middle as u64;
+        guesses[i] = (twice.isqrt().div_ceil(2) - 256) as u8;
+        i += 1;
     }
-    let half = 0.5 * x;
-    let mut r = F32Ext::invsqrt(x);
-    r *= 1.5 - half * r * r;
-    r *= 1.5 - half * r * r;
-    let s = x * r;
-    let left = x - s * s;
-    // 1/√x by the same remainder: r + r·(1 − x·r²)/2.
-    (s + 0.5 * r * left, r + 0.5 * r * (1.0 - s * r))
-}
+    guesses
+};
 
-/// √x, as [`roots`] gives it.
-#[inline]
+/// √x, to the nearest single-precision number, for finite numbers; 0 for numbers that are not
+/// positive (rounding can bring a vanishing difference below zero) or not normal.
+///
+/// A table gives 1/√x to 0.6 %. A Newton step takes a relative error e of it to 1.5·e², which is
+/// 5.4e-5, and another, on √x itself, to e²/2 (any numerical analysis text); with what the shifts
+/// drop, the root is off by less than 1.5 then. The remainder, which is small, so that it is exact
+/// in 32 bits that wrap, tells which of three neighbours is the nearest.
+#[inline(never)]
 pub(crate) fn sqrt(x: f32) -> f32 {
-    roots(x).0
+    let bits = x.to_bits();
+    if less(x, f32::MIN_POSITIVE) {
+        return 0.0;
+    }
+    let exponent = bits >> 23;
+    let fraction = bits & 0x007f_ffff | 0x0080_0000;
+    // From 1 to 4, in 2⁻³⁰: the exponent left over is even.
+    let x = fraction << (8 - (exponent & 1));
+    let guess = 256 + u32::from(GUESSES[(bits >> 17 & 127) as usize]);
+    // x·guess² − 1 in 2⁻³², where 1 wraps to 0; the inverse in 2⁻¹⁶.
+    let off = ((x >> 16) * guess).wrapping_mul(guess) as i32;
+    let guess = guess as i32;
+    let inverse = (guess << 7) - ((guess * (off >> 4)) >> 22);
+    // The root in 2⁻¹⁵, what is left of x, and the root in 2⁻²³.
+    let root = ((x >> 16) * inverse as u32) >> 15;
+    let left = x.wrapping_sub(root * root) as i32;
+    let root = (root << 8) as i32 + (((left >> 5) * inverse + (1 << 18)) >> 19);
+    // Past half way to a neighbour: (s + ½)² = s² + s + ¼.
+    let left = (x << 16).wrapping_sub((root as u32).wrapping_mul(root as u32)) as i32;
+    let root = root + i32::from(left > root) - i32::from(left <= -root);
+    // The first bit of the root is the 1 that a float leaves out.
+    f32::from_bits((((exponent + 127) >> 1) - 1 << 23) + root as u32)
 }
 
-/// Absolute value; `core` has none for floats on the oldest compiler this crate supports.
-pub(crate) fn abs(x: f32) -> f32 {
-    if x < 0.0 { -x } else { x }
+/// √x and 1/√x, both 0 where [`sqrt`] is.
+pub(crate) fn roots(x: f32) -> (f32, f32) {
+    let root = sqrt(x);
+    (root, if root == 0.0 { 0.0 } else { 1.0 / root })
+}
+
+/// The bits of a float as a whole number: in the order of the floats, but for negative ones among
+/// themselves.
+fn order(x: f32) -> i32 {
+    x.to_bits() as i32
+}
+
+/// a < b, where one at least is not negative.
+#[inline]
+pub(crate) fn less(a: f32, b: f32) -> bool {
+    debug_assert!(!(a.is_nan() || b.is_nan() || a < 0.0 && b < 0.0), "{a} {b}");
+    order(a) < order(b)
+}
+
+/// The less of two, of which one at least is not negative.
+#[inline]
+pub(crate) fn least(a: f32, b: f32) -> f32 {
+    if less(b, a) { b } else { a }
+}
+
+/// The more of two, of which one at least is not negative.
+#[inline]
+pub(crate) fn most(a: f32, b: f32) -> f32 {
+    if less(a, b) { b } else { a }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{roots, sqrt};
+    use super::{least, less, most, sqrt};
 
+    /// IEEE 754 asks for the nearest root, and the computer's own is. Every number from 1 to 4, and
+    /// some of every size.
     #[test]
-    fn is_right_to_two_units_in_the_last_place() {
-        let mut x = 1e-30_f32;
-        while x < 1e30 {
-            let exact = f64::from(x).powf(0.5);
-            let error = (f64::from(sqrt(x)) - exact) / exact;
-            assert!(error.abs() <= 2.0 * 2.0_f64.powi(-23), "{x}: {error}");
-            let error = f64::from(roots(x).1) * exact - 1.0;
-            assert!(error.abs() <= 2.0 * 2.0_f64.powi(-23), "1/√{x}: {error}");
-            x *= 1.000_37;
+    fn roots_are_the_nearest() {
+        for bits in 1.0_f32.to_bits()..4.0_f32.to_bits() {
+            let x = f32::from_bits(bits);
+            assert_eq!(sqrt(x), x.sqrt(), "{x}");
+        }
+        for bits in (f32::MIN_POSITIVE.to_bits()..f32::INFINITY.to_bits()).step_by(997) {
+            let x = f32::from_bits(bits);
+            assert_eq!(sqrt(x), x.sqrt(), "{x}");
         }
     }
 
     #[test]
     fn is_zero_at_and_below_zero() {
         assert_eq!([sqrt(0.0), sqrt(-1e-9), sqrt(-0.0)], [0.0; 3]);
+    }
+
+    #[test]
+    fn bits_are_in_the_order_of_the_numbers() {
+        let rising = [-1.0, 0.0, f32::MIN_POSITIVE, 1e-9, 1.0, 3.0, f32::INFINITY];
+        for (i, a) in rising.into_iter().enumerate() {
+            for (j, b) in rising.into_iter().enumerate() {
+                if i == 0 && j == 0 {
+                    continue;
+                }
+                assert_eq!(less(a, b), i < j, "{a} {b}");
+                assert_eq!([least(a, b), most(a, b)], [a.min(b), a.max(b)]);
+            }
+        }
     }
 }

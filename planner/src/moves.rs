@@ -3,7 +3,7 @@
 use crate::brake_map::BrakeMap;
 use crate::braking::Bound;
 use crate::coordinate::Point;
-use crate::math::{abs, sqrt};
+use crate::math::{least, most, sqrt};
 use crate::reason::{Limit, LowPoint};
 
 /// A profile needs some acceleration, however much a bend takes.
@@ -66,11 +66,8 @@ impl<const N: usize> Straight<N> {
     pub fn exit_v2(&self, length: f32, entry: f32, bound: &Bound) -> f32 {
         let reach = 2.0 * self.acceleration * length;
         let reached = (entry + reach) / (1.0 + reach / self.bend);
-        bound
-            .v2
-            .min(self.cap * self.cap)
-            .min(reached)
-            .max(bound.firm.min(entry - reach))
+        let fastest = least(least(bound.v2, self.cap * self.cap), reached);
+        most(fastest, least(bound.firm, entry - reach))
     }
 
     /// The acceleration for a profile between two v² over `length` mm: what a bend leaves at the
@@ -84,10 +81,10 @@ impl<const N: usize> Straight<N> {
         }
         let half = self.acceleration * length;
         let peak = (0.5 * (entry + exit) + half) / (1.0 + half / self.bend);
-        let highest = peak.min(self.cap * self.cap).max(entry).max(exit);
-        let left = 1.0 - (highest / self.bend).min(MOST_TURN);
-        let asked = abs(exit - entry) / (2.0 * length);
-        (self.acceleration * left).max(asked)
+        let highest = most(most(least(peak, self.cap * self.cap), entry), exit);
+        let left = 1.0 - least(highest / self.bend, MOST_TURN);
+        let asked = (exit - entry).abs() / (2.0 * length);
+        most(self.acceleration * left, asked)
     }
 
     /// Braking over it.

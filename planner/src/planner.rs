@@ -4,6 +4,7 @@ use crate::coordinate::Point;
 use crate::junction::slow_neighbour;
 use crate::look_ahead::LookAhead;
 use crate::machine::Machine;
+use crate::math::less;
 use crate::moves::{MoveFacts, Queued, Straight};
 use crate::plan_error::PlanError;
 use crate::ramp::Ramp;
@@ -233,7 +234,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         self.speed = slice.exit;
         if slice.whole {
             // A junction that binds without braking before it is the slow place that is left.
-            if bound.adjacent && exit_v2 >= bound.v2 {
+            if bound.adjacent && !less(exit_v2, bound.v2) {
                 self.low = low;
             }
             self.moves.pop();

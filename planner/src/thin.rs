@@ -9,7 +9,7 @@
 //! both where two overlap: in a plane that is exact, elsewhere a little less than all.
 
 use crate::coordinate::Point;
-use crate::math::{roots, sqrt};
+use crate::math::{less, roots, sqrt};
 use crate::vector::{change, displacement, dot, pairwise, square};
 
 /// A chord that can still grow.
@@ -55,8 +55,8 @@ impl<const N: usize> Thinner<N> {
         let (_, inverse) = roots(square(&way));
         let way = way.map(|x| x * inverse);
         // Near the start any direction passes.
-        let width = (self.tolerance * inverse).min(1.0);
-        let width = if width < 1.0 { width } else { 3.0 };
+        let width = self.tolerance * inverse;
+        let width = if less(width, 1.0) { width } else { 3.0 };
         let Some(old) = &self.sleeve else {
             self.sleeve = Some(Sleeve { way, width });
             return true;
@@ -64,13 +64,13 @@ impl<const N: usize> Thinner<N> {
         let gap = change(&old.way, &way);
         let gap2 = square(&gap);
         // Less than half forward is no part of a smooth path.
-        if gap2 > old.width * old.width || dot(&way, heading) < 0.5 {
+        if less(old.width * old.width, gap2) || less(dot(&way, heading), 0.5) {
             return false;
         }
         let distance = sqrt(gap2);
-        self.sleeve = Some(if distance + width <= old.width {
+        self.sleeve = Some(if !less(old.width, distance + width) {
             Sleeve { way, width }
-        } else if distance + old.width <= width {
+        } else if !less(width, distance + old.width) {
             *old
         } else {
             let inside = 0.5 * (old.width + width - distance);

@@ -1,6 +1,6 @@
 //! The trapezoidal profile of a move, one slice at a time.
 
-use crate::math::sqrt;
+use crate::math::{least, less, most, sqrt};
 
 /// What a move still has to do, mm, mm/s, mm/s².
 #[derive(Clone, Copy, Debug)]
@@ -53,31 +53,31 @@ impl Rest {
         let b1 = self.exit_v2;
         let exit = sqrt(b1);
         let cap2 = self.cap * self.cap;
-        let peak2 = (0.5 * (b0 + b1) + a * self.length).min(cap2);
+        let peak2 = least(0.5 * (b0 + b1) + a * self.length, cap2);
         let peak = if peak2 == cap2 { self.cap } else { sqrt(peak2) };
         // Speeds are known to a few units in the last place, so that times are to the same part
         // of v/a. Less than that is no slice of its own either, however fast the timer is.
-        let shortest = shortest.max(4.0 * f32::EPSILON * peak.max(v0) / a);
-        let same = |u: f32, v: f32| (u - v) <= 1e-4 * u && (u - v) <= shortest * a;
+        let shortest = most(shortest, 4.0 * f32::EPSILON * most(peak, v0) / a);
+        let same = |u: f32, v: f32| !less(least(1e-4 * u, shortest * a), u - v);
 
-        if peak > v0 && !same(peak, v0) && !self.falling {
+        if less(v0, peak) && !same(peak, v0) && !self.falling {
             let time = (peak - v0) / a;
             let after = self.length - 0.5 * (v0 + peak) * time;
-            if after <= peak * shortest && same(peak, exit) {
+            if !less(peak * shortest, after) && same(peak, exit) {
                 return self.up_to_end(Phase::Rise, exit, a, longest);
             }
             return even(Phase::Rise, v0, a, time, longest);
         }
-        let fall = (b0 - b1).max(0.0) / (2.0 * a);
+        let fall = most(b0 - b1, 0.0) / (2.0 * a);
         let steady = self.length - fall;
         // A peak left out because it is the same leaves (peak² − v₀²)/a ≤ 2·peak·shortest.
-        if v0 > 0.0 && steady > 2.0 * peak * shortest && !self.falling {
+        if less(0.0, v0) && !self.falling && less(2.0 * peak * shortest, steady) {
             if same(v0, exit) {
                 return self.up_to_end(Phase::Cruise, exit, 0.0, longest);
             }
             return even(Phase::Cruise, v0, 0.0, steady / v0, longest);
         }
-        let phase = if exit < v0 {
+        let phase = if less(exit, v0) {
             Phase::Fall
         } else if exit == v0 && same(self.cap, v0) {
             Phase::Cruise
@@ -93,7 +93,7 @@ impl Rest {
     /// A slice of the way to the end of the move, or all of it where it is short enough.
     fn up_to_end(&self, phase: Phase, exit: f32, acceleration: f32, longest: f32) -> Slice {
         let time = 2.0 * self.length / (self.entry + exit);
-        if time <= longest {
+        if !less(longest, time) {
             return Slice {
                 phase,
                 length: self.length,
@@ -113,14 +113,14 @@ const MOST_PARTS: f32 = 16_777_216.0;
 fn even(phase: Phase, entry: f32, acceleration: f32, time: f32, longest: f32) -> Slice {
     let parts = time / longest;
     let whole = parts as u32;
-    let time = if parts > MOST_PARTS {
+    let time = if less(MOST_PARTS, parts) {
         longest
-    } else if whole as f32 >= parts {
+    } else if !less(whole as f32, parts) {
         time / whole.max(1) as f32
     } else {
         time / (whole + 1) as f32
     };
-    let exit = (entry + acceleration * time).max(0.0);
+    let exit = most(entry + acceleration * time, 0.0);
     Slice {
         phase,
         length: 0.5 * (entry + exit) * time,

@@ -1,7 +1,7 @@
 //! The few operations on small vectors that planning needs.
 
 use crate::coordinate::Point;
-use crate::math::{abs, roots};
+use crate::math::{less, most, roots};
 
 /// `f` of the components of both, one after the other. There is no index in it: a compiler that is
 /// asked for small code would check one, and a check is a way to panic.
@@ -55,19 +55,19 @@ impl<const N: usize> Limits<N> {
     /// How much of its limit the axis that is asked most uses per unit along `direction`, and
     /// which axis that is (0 is the first): 1 over it is the limit along that direction.
     pub fn share(&self, direction: &[f32; N]) -> (f32, u8) {
-        let mut most = (0.0, 0);
+        let mut asked_most = (0.0, 0);
         for (i, (component, inverse)) in (0_u8..).zip(direction.iter().zip(&self.0)) {
-            let share = abs(*component) * inverse;
-            if share > most.0 {
-                most = (share, i);
+            let share = component.abs() * inverse;
+            if less(asked_most.0, share) {
+                asked_most = (share, i);
             }
         }
-        most
+        asked_most
     }
 
     /// Each component of `direction` as a part of its axis's limit.
     pub fn parts(&self, direction: &[f32; N]) -> [f32; N] {
-        pairwise(direction, &self.0, |part, inverse| abs(part) * inverse)
+        pairwise(direction, &self.0, |part, inverse| part.abs() * inverse)
     }
 
     /// 1 over the least of the limits of the axes that take part in `directions`.
@@ -75,8 +75,8 @@ impl<const N: usize> Limits<N> {
         let mut weakest = 0.0_f32;
         for direction in directions {
             for (component, inverse) in direction.iter().zip(&self.0) {
-                if abs(*component) > f32::EPSILON {
-                    weakest = weakest.max(*inverse);
+                if less(f32::EPSILON, component.abs()) {
+                    weakest = most(weakest, *inverse);
                 }
             }
         }

@@ -1,6 +1,7 @@
 //! Chords, and the turns between them.
 
 use crate::brake_map::BrakeMap;
+use crate::math::{least, less, most};
 use crate::vector::{Limits, pairwise, split};
 
 /// The part of an axis's limit that turning and changing speed together may ask for on a bend. What
@@ -17,8 +18,8 @@ const BEND: f32 = 0.25;
 /// What turning and changing speed together may ask for at a turn that has this part of the room
 /// that it asks for: so that a corner becomes a bend by degrees.
 pub(super) fn both(room: f32) -> f32 {
-    if room < 1.0 {
-        BOTH + (BOTH_ALONE - BOTH) / (1.0 - BEND) * (room - BEND).max(0.0)
+    if less(room, 1.0) {
+        BOTH + (BOTH_ALONE - BOTH) / (1.0 - BEND) * most(room - BEND, 0.0)
     } else {
         f32::INFINITY
     }
@@ -59,7 +60,7 @@ impl<const N: usize> Chord<N> {
     pub fn zones(&self, end: &Turn<N>) -> (f32, f32) {
         let (at_start, at_end) = (self.turn.spread, end.spread);
         let both = at_start + at_end;
-        if self.turn.lone() || end.lone() || self.length > 4.0 * both {
+        if self.turn.lone() || end.lone() || less(4.0 * both, self.length) {
             return (at_start, at_end);
         }
         let part = self.length / both;
@@ -78,7 +79,7 @@ impl<const N: usize> Chord<N> {
             length: self.length + next.length,
             moves: self.moves + next.moves,
             from_rest: self.from_rest,
-            fastest: self.fastest.max(next.fastest),
+            fastest: most(self.fastest, next.fastest),
             braking: self.braking.then(&next.braking),
             turn,
         }
@@ -114,10 +115,10 @@ pub(crate) struct Asked<const N: usize> {
 }
 
 /// The larger of each component; whether that changes anything.
-pub(super) fn most<const N: usize>(of: &mut [f32; N], and: &[f32; N]) -> bool {
+pub(super) fn most_of_each<const N: usize>(of: &mut [f32; N], and: &[f32; N]) -> bool {
     let mut more = false;
     for (most, other) in of.iter_mut().zip(and) {
-        if *other > *most {
+        if less(*most, *other) {
             *most = *other;
             more = true;
         }
@@ -145,7 +146,7 @@ impl<const N: usize> Turn<N> {
     /// more by itself for that. What it takes along its chord has to be found anew.
     pub fn makes(&mut self, spread: f32, both: f32) {
         self.spread = spread;
-        self.both = self.both.min(both);
+        self.both = least(self.both, both);
         self.share = UNKNOWN;
     }
 
@@ -157,7 +158,7 @@ impl<const N: usize> Turn<N> {
 
     /// At most this v².
     pub fn cap(&mut self, v2: f32) {
-        if v2 < self.most {
+        if less(v2, self.most) {
             self.most = v2;
             self.share = UNKNOWN;
         }
@@ -165,7 +166,7 @@ impl<const N: usize> Turn<N> {
 
     /// A stretch asks so much of each axis, which may limit nothing.
     pub fn bend(&mut self, rate: &[f32; N]) {
-        if most(&mut self.rate, rate) {
+        if most_of_each(&mut self.rate, rate) {
             self.share = UNKNOWN;
         }
     }
@@ -188,18 +189,20 @@ impl<const N: usize> Turn<N> {
         if self.lone() {
             return 0.0;
         }
-        if self.share < 0.0 {
-            let top = self.most.min(fastest);
-            let (most, _) = accelerations.share(way);
+        if less(self.share, 0.0) {
+            let top = least(self.most, fastest);
+            let (along, _) = accelerations.share(way);
             let mut left = 1.0_f32;
             for (part, rate) in accelerations.parts(way).iter().zip(&self.rate) {
                 // Both as parts of what the axis asked most uses.
-                let room = (self.both - rate * top) * most;
-                if room < left * part {
+                let room = (self.both - rate * top) * along;
+                if less(room, 0.0) {
+                    left = 0.0;
+                } else if less(room, left * part) {
                     left = room / part;
                 }
             }
-            self.share = (1.0 - left.max(LEFT)) / top;
+            self.share = (1.0 - most(left, LEFT)) / top;
         }
         self.share
     }

@@ -5,7 +5,7 @@
 //! those ramps too, and so must one that has several vertices.
 
 use super::{Bends, Chord};
-use crate::math::sqrt;
+use crate::math::{least, most, sqrt};
 use crate::vector::{change, square};
 
 /// The change of velocity at two turns within T together, as a multiple of A·T: so much right after
@@ -50,8 +50,8 @@ impl<const N: usize> Bends<N> {
         // What changes the velocity by A·T. The way takes less of T at a speed that is too high, so
         // the speed that this leaves is none.
         let whole = t / share;
-        let v = whole * (CLOSE_PAIR + part(whole * PAIR)).min(PAIR);
-        let apart = (between.length / t - 0.25 * t / along).max(0.0);
-        (v * v).max(apart * apart)
+        let v = whole * least(CLOSE_PAIR + part(whole * PAIR), PAIR);
+        let apart = most(between.length / t - 0.25 * t / along, 0.0);
+        most(v * v, apart * apart)
     }
 }

@@ -6,6 +6,7 @@
 //! acceleration stays within 1.5 of the limit so (`tests/bends/noisy.rs`).
 
 use super::{Bends, Turn};
+use crate::math::less;
 
 impl<const N: usize> Bends<N> {
     /// Drops the oldest chord where it matters no more; else takes out the turn that is missed least,
@@ -13,7 +14,7 @@ impl<const N: usize> Bends<N> {
     pub(super) fn make_room(&mut self) {
         let length: f32 = self.chords.iter().skip(1).map(|chord| chord.length).sum();
         let newest = self.chords.back().map_or(0.0, |newest| newest.length);
-        if self.settled > 0 && length - newest >= self.far {
+        if self.settled > 0 && !less(length - newest, self.far) {
             self.chords.pop_front();
             self.settled -= 1;
             return;
@@ -62,7 +63,7 @@ impl<const N: usize> Bends<N> {
             };
             back += next.length;
             let both = last.length + next.length;
-            let longer = least.is_some_and(|(_, other, there)| both * there > other * back);
+            let longer = least.is_some_and(|(_, other, there)| less(other * back, both * there));
             if at != self.settled && !longer {
                 least = Some((at, both, back));
             }

@@ -22,7 +22,7 @@ use chord::{Asked, both};
 use stretch::Newest;
 
 use crate::brake_map::BrakeMap;
-use crate::math::sqrt;
+use crate::math::{least, less, most, sqrt};
 use crate::reason::LowPoint;
 use crate::vector::{Limits, change, square};
 use heapless::Deque;
@@ -187,9 +187,10 @@ impl<const N: usize> Bends<N> {
         // Less the newest chord, whose own end is open, and with what its turn takes of it.
         let newest = self.chords.back()?;
         let past = behind - newest.length + newest.turn.spread;
-        let fastest = chord.fastest.max(next.fastest);
-        let done =
-            |turn: &Turn<N>, past: f32| past * past >= self.out_of_reach(turn.most.min(fastest));
+        let fastest = most(chord.fastest, next.fastest);
+        let done = |turn: &Turn<N>, past: f32| {
+            !less(past * past, self.out_of_reach(least(turn.most, fastest)))
+        };
         Some(done(&next.turn, past) && done(&chord.turn, past + chord.length))
     }
 
@@ -229,12 +230,12 @@ impl<const N: usize> Bends<N> {
     fn spread(&self, old: &Chord<N>, new: &Chord<N>) -> Option<(f32, f32)> {
         let half2 = 0.25 * square(&change(&old.way, &new.way));
         // Directions are right to 2⁻²³ or so: below that, nothing is known to turn.
-        if half2 < f32::EPSILON * f32::EPSILON {
+        if less(half2, f32::EPSILON * f32::EPSILON) {
             return None;
         }
-        let c = sqrt((1.0 - half2).max(0.0));
+        let c = sqrt(1.0 - half2);
         let asked = 0.125 * self.window * (1.0 + c) / sqrt(half2);
-        let spread = asked.min(0.5 * old.length).min(0.5 * new.length);
+        let spread = least(asked, 0.5 * least(old.length, new.length));
         Some((spread, both(spread / asked)))
     }
 
@@ -256,17 +257,17 @@ impl<const N: usize> Bends<N> {
         };
         let flat = old.length - spread - old.turn.spread;
         let (way, before) = (new.way, old.way);
-        let fastest = new.fastest.max(old.fastest);
+        let fastest = most(new.fastest, old.fastest);
         let alone = self.one_turn(old, new);
         let pair = self.pair();
         // Where the old turn's end is this one's beginning, it has been tried.
-        let tried = flat <= 1e-3 * old.length;
+        let tried = !less(1e-3 * old.length, flat);
         if let Some(new) = self.chords.back_mut() {
             new.turn = Turn {
                 spread,
                 both,
                 met: [false; 2],
-                most: alone.min(pair),
+                most: least(alone, pair),
                 ..Turn::NONE
             };
         }

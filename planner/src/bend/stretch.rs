@@ -1,8 +1,8 @@
 //! The stretches that end at the newest turn.
 
-use super::chord::{Asked, most};
+use super::chord::{Asked, most_of_each};
 use super::{Bends, Turn};
-use crate::math::sqrt;
+use crate::math::{least, less, most, sqrt};
 use crate::vector::{change, pairwise, square};
 
 /// A place where a stretch may end: how far behind the newest turn it lies, and the direction there,
@@ -48,7 +48,7 @@ impl<const N: usize> Bends<N> {
         let window2 = self.window * self.window;
         let passes = |end: &End<N>, from: f32| {
             let d = end.back + from;
-            d * d * end.change2 >= window2
+            !less(d * d * end.change2, window2)
         };
         // The last places tried, from where the turn ends and from where it begins.
         let mut from_end = End::new(&turn.before, &turn.after, spread);
@@ -106,13 +106,14 @@ impl<const N: usize> Bends<N> {
             }
             way_back += chord.length;
             let d = from_end.back + spread;
-            if !end_met && (d * d >= half_reach || chord.from_rest) {
-                most(&mut gentle, &self.rate(&from_end.change, d));
+            if !end_met && (chord.from_rest || !less(d * d, half_reach)) {
+                most_of_each(&mut gentle, &self.rate(&from_end.change, d));
             }
             // Longer stretches than this limit nothing that is left.
-            top = top.max(chord.turn.most.min(chord.fastest));
+            top = most(top, least(chord.turn.most, chord.fastest));
             let own = self.chords.back().map_or(0.0, |new| new.turn.most);
-            if way_back * way_back >= self.out_of_reach(top.max(own.min(turn.fastest))) {
+            let fastest = most(top, least(own, turn.fastest));
+            if !less(way_back * way_back, self.out_of_reach(fastest)) {
                 self.far = way_back;
                 break;
             }
@@ -139,7 +140,7 @@ impl<const N: usize> Bends<N> {
         // A secant and one Newton step on a product of two even slopes.
         let t = ((self.window - product(0.0)) / (product(1.0) - product(0.0))).clamp(0.0, 1.0);
         let slope = d0 * more + g0 * longer + 2.0 * t * longer * more;
-        let t = if slope > 0.0 {
+        let t = if less(0.0, slope) {
             (t + (self.window - product(t)) / slope).clamp(0.0, 1.0)
         } else {
             t
@@ -159,10 +160,10 @@ impl<const N: usize> Bends<N> {
             if k > 0 {
                 back += chord.length;
             }
-            if back > far {
+            if less(far, back) {
                 break;
             }
-            if back >= near && !chord.from_rest {
+            if !less(back, near) && !chord.from_rest {
                 act(&mut chord.turn);
             }
         }
