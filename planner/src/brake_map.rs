@@ -6,7 +6,8 @@
 //! v² ≤ (v²_later + R)/(1 + R/B), and so is speeding up, the other way round.
 //!
 //! Such maps, each with a cap, make another of the same kind when one follows the other:
-//! min(m, s·b + a) after min(n, t·b + c) is min(min(m, s·n + a), s·t·b + s·c + a).
+//! min(m, s·b + a) after min(n, t·b + c) is min(min(m, s·n + a), s·t·b + s·c + a). Where m ≤ a, nothing
+//! later counts: from m even a stop can be braked for.
 
 use crate::math::less;
 use crate::reason::LowPoint;
@@ -45,38 +46,53 @@ impl BrakeMap {
     /// A move that begins where v² may be at most `cap`, because of `low`, with reach `reach`, on
     /// a bend that leaves no acceleration at v² = `bend`.
     pub fn new(cap: f32, low: LowPoint, reach: f32, bend: f32) -> Self {
-        let scale = 1.0 / (1.0 + reach / bend);
-        Self {
+        let straight = Self {
             most: cap,
-            scale,
-            add: reach * scale,
+            scale: 1.0,
+            add: reach,
             low,
             own: true,
+        };
+        if bend == f32::INFINITY {
+            return straight;
         }
+        let scale = 1.0 / (1.0 + reach / bend);
+        Self {
+            scale,
+            add: reach * scale,
+            ..straight
+        }
+    }
+
+    /// Nothing later counts.
+    pub fn is_whole(&self) -> bool {
+        !less(self.add, self.most)
     }
 
     /// The same way where, besides, the first place may be passed with at most v² = `cap` because of
     /// `low`, and bends take `share` of the acceleration per v².
     pub fn on_bend(&self, share: f32, cap: f32, low: LowPoint) -> Self {
-        let part = 1.0 / (1.0 + self.add * share);
-        let most = self.most * part;
-        let (most, low) = if less(cap, most) {
-            (cap, low)
-        } else {
-            (most, self.low)
-        };
-        Self {
-            most,
-            scale: self.scale * part,
-            add: self.add * part,
-            low,
-            own: self.own,
+        let mut bent = *self;
+        if share != 0.0 {
+            let part = 1.0 / (1.0 + self.add * share);
+            bent.most *= part;
+            bent.scale *= part;
+            bent.add *= part;
         }
+        if less(cap, bent.most) {
+            (bent.most, bent.low) = (cap, low);
+        }
+        bent
     }
 
     /// This, and then `later`.
     pub fn then(&self, later: &Self) -> Self {
-        let beyond = self.scale * later.most + self.add;
+        if self.is_whole() {
+            return *self;
+        }
+        // On a straight way there is nothing to multiply with.
+        let scaled = |x: f32| if self.scale == 1.0 { x } else { self.scale * x };
+        let beyond = scaled(later.most) + self.add;
         let (most, low, own) = if !less(beyond, self.most) {
             (self.most, self.low, self.own)
         } else {
@@ -84,8 +100,8 @@ impl BrakeMap {
         };
         Self {
             most,
-            scale: self.scale * later.scale,
-            add: self.scale * later.add + self.add,
+            scale: scaled(later.scale),
+            add: scaled(later.add) + self.add,
             low,
             own,
         }

@@ -1,7 +1,7 @@
 //! The course of the path ahead: joins moves to chords, has the law of bends applied to them, and
 //! hands each move its final limits once no move to come can change them.
 
-use crate::bend::{Bends, Chord, Ripe, Turn};
+use crate::bend::{Bends, Bent, Chord, Turn};
 use crate::brake_map::{BrakeMap, Passing};
 use crate::braking::BrakingQueue;
 use crate::coordinate::Point;
@@ -10,7 +10,7 @@ use crate::moves::{Queued, Straight};
 use crate::outlook::Outlook;
 use crate::reason::LowPoint;
 use crate::thin::Thinner;
-use crate::vector::{Limits, displacement, split};
+use crate::vector::{Axes, Limits, displacement, split};
 
 /// Vertices this part of the junction deviation and less beside a chord do not count for its
 /// direction.
@@ -61,9 +61,12 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         }
         if !self.thinner.extend(&straight.to, heading) {
             self.close(queue);
-            self.thinner.extend(&straight.to, heading);
         }
         let open = &mut self.open;
+        if open.moves == 0 {
+            open.way = *heading;
+            self.thinner.begin(heading, straight.length);
+        }
         open.length += straight.length;
         open.moves += 1;
         open.fastest = most(open.fastest, straight.cap * straight.cap);
@@ -114,12 +117,15 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         if !self.on {
             return None;
         }
-        if !self.fresh {
-            self.between = self.bends.braking();
-            self.fresh = true;
+        let mut way = self.outlook.behind_front();
+        if !way.is_whole() {
+            if !self.fresh {
+                self.between = self.bends.braking();
+                self.fresh = true;
+            }
+            way = way.then(&self.between).then(&self.open.braking);
         }
-        let way = self.outlook.behind_front().then(&self.between);
-        Some(way.then(&self.open.braking).at(0.0))
+        Some(way.at(0.0))
     }
 
     /// The front move is gone.
@@ -132,9 +138,11 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         if self.open.moves == 0 {
             return;
         }
-        let (_, way) = split(&displacement(self.thinner.from(), &self.end));
-        let chord = Chord { way, ..self.open };
-        self.bends.close(chord);
+        if self.open.moves > 1 {
+            (_, self.open.way) = split(&displacement(self.thinner.from(), &self.end));
+        }
+        self.open.axes = Axes::of(&self.open.way);
+        self.bends.close(&self.open);
         self.open = nothing(false);
         self.thinner.restart(self.end);
         self.settle(queue, false);
@@ -148,7 +156,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
     }
 
     /// Gives the moves of a chord the limits of the turns at its start and its end.
-    fn hand_out(&mut self, queue: &mut Queue<N, Q>, chord: &Ripe) {
+    fn hand_out(&mut self, queue: &mut Queue<N, Q>, chord: &Bent) {
         let (start, end) = (&chord.start, &chord.end);
         let end_from = chord.length - end.reach;
         let mut from = 0.0;
@@ -165,9 +173,11 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
                     (straight.entry, straight.low) = (zone.most, LowPoint::Bend);
                 }
             }
-            let in_start = most(least(to, start.reach) - from, 0.0);
-            let in_end = most(to - most(from, end_from), 0.0);
-            straight.bend = straight.length / (in_start * start.share + in_end * end.share);
+            if !chord.is_free() {
+                let in_start = most(least(to, start.reach) - from, 0.0);
+                let in_end = most(to - most(from, end_from), 0.0);
+                straight.bend = straight.length / (in_start * start.share + in_end * end.share);
+            }
             let braking = straight.braking();
             self.outlook.push(braking);
             from = to;
@@ -182,6 +192,7 @@ fn nothing<const N: usize>(from_rest: bool) -> Chord<N> {
         way: [0.0; N],
         length: 0.0,
         moves: 0,
+        axes: Axes::NONE,
         from_rest,
         fastest: 0.0,
         braking: BrakeMap::NONE,

@@ -65,7 +65,10 @@ impl<const N: usize> Straight<N> {
     /// axes allow: corners and stops can always be kept.
     pub fn exit_v2(&self, length: f32, entry: f32, bound: &Bound) -> f32 {
         let reach = 2.0 * self.acceleration * length;
-        let reached = (entry + reach) / (1.0 + reach / self.bend);
+        let mut reached = entry + reach;
+        if self.bend != f32::INFINITY {
+            reached /= 1.0 + reach / self.bend;
+        }
         let fastest = least(least(bound.v2, self.cap * self.cap), reached);
         most(fastest, least(bound.firm, entry - reach))
     }

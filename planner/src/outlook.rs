@@ -42,7 +42,7 @@ impl<const Q: usize> Outlook<Q> {
         self.joined = self.joined.saturating_sub(1);
     }
 
-    /// The way from the end of the front move to the end of the last.
+    /// The way from the end of the front move to the end of the last, or as far as it counts.
     pub fn behind_front(&mut self) -> BrakeMap {
         if self.joined == 0 {
             self.join();

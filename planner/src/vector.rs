@@ -1,7 +1,7 @@
 //! The few operations on small vectors that planning needs.
 
 use crate::coordinate::Point;
-use crate::math::{less, most, roots};
+use crate::math::{less, most, roots, sqrt};
 
 /// `f` of the components of both, one after the other. There is no index in it: a compiler that is
 /// asked for small code would check one, and a check is a way to panic.
@@ -70,16 +70,45 @@ impl<const N: usize> Limits<N> {
         pairwise(direction, &self.0, |part, inverse| part.abs() * inverse)
     }
 
-    /// 1 over the least of the limits of the axes that take part in `directions`.
-    pub fn weakest<'a>(&self, directions: impl Iterator<Item = &'a [f32; N]>) -> f32 {
+    /// The most that all axes together reach along any direction, as a multiple of the least of their
+    /// limits.
+    pub fn ratio(&self) -> f32 {
+        let weakest = self
+            .0
+            .iter()
+            .fold(0.0, |weakest, inverse| most(weakest, *inverse));
+        sqrt(square(&self.0.map(|inverse| weakest / inverse)))
+    }
+
+    /// 1 over the least of the limits of `axes`.
+    pub fn weakest(&self, axes: Axes) -> f32 {
         let mut weakest = 0.0_f32;
-        for direction in directions {
-            for (component, inverse) in direction.iter().zip(&self.0) {
-                if less(f32::EPSILON, component.abs()) {
-                    weakest = most(weakest, *inverse);
-                }
+        for (i, inverse) in (0_u8..).zip(&self.0) {
+            if axes.0 >> i & 1 == 1 {
+                weakest = most(weakest, *inverse);
             }
         }
         weakest
+    }
+}
+
+/// Some of the axes of a machine, a bit each.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Axes(u8);
+
+impl Axes {
+    pub const NONE: Self = Self(0);
+
+    /// Those that take part in `direction`.
+    pub fn of<const N: usize>(direction: &[f32; N]) -> Self {
+        let mut axes = 0;
+        for (i, component) in (0_u8..).zip(direction) {
+            axes |= u8::from(less(f32::EPSILON, component.abs())) << i;
+        }
+        Self(axes)
+    }
+
+    pub fn and(self, others: Self) -> Self {
+        Self(self.0 | others.0)
     }
 }

@@ -1,8 +1,9 @@
 //! Chords, and the turns between them.
 
+use super::zone::Zone;
 use crate::brake_map::BrakeMap;
 use crate::math::{least, less, most};
-use crate::vector::{Limits, pairwise, split};
+use crate::vector::{Axes, Limits, pairwise, split};
 
 /// The part of an axis's limit that turning and changing speed together may ask for on a bend. What
 /// is left makes up for shares being means over half a stretch and more (`tests/bends`).
@@ -39,7 +40,9 @@ pub(crate) struct Chord<const N: usize> {
     /// Along the path, mm.
     pub length: f32,
     /// How many.
-    pub moves: u32,
+    pub moves: u16,
+    /// Which axes it goes along.
+    pub axes: Axes,
     /// The path begins here, from rest.
     pub from_rest: bool,
     /// The most that feed and axes allow on any of the moves, as v².
@@ -51,22 +54,6 @@ pub(crate) struct Chord<const N: usize> {
 }
 
 impl<const N: usize> Chord<N> {
-    /// How much of it, from its start and to its end, belongs to the turns there: as far as they
-    /// spread, or all of it where they leave no more than three quarters between.
-    ///
-    /// So it is where a curve was cut unevenly, and where its curvature changes sign: with
-    /// curvature c·s, thinning by ε goes on to c·L³/(9√3) = ε to each side, and then to chords of
-    /// √(8ε/(c·L)) = 0.7·L and less. Spread over half of those, turns take a third of L.
-    pub fn zones(&self, end: &Turn<N>) -> (f32, f32) {
-        let (at_start, at_end) = (self.turn.spread, end.spread);
-        let both = at_start + at_end;
-        if self.turn.lone() || end.lone() || less(4.0 * both, self.length) {
-            return (at_start, at_end);
-        }
-        let part = self.length / both;
-        (at_start * part, at_end * part)
-    }
-
     /// This and `next` as one: the turn between does not count for direction any more.
     pub fn joined(&self, next: &Self) -> Self {
         let sum = pairwise(&self.way, &next.way, |way, then| {
@@ -77,7 +64,8 @@ impl<const N: usize> Chord<N> {
         Self {
             way: split(&sum).1,
             length: self.length + next.length,
-            moves: self.moves + next.moves,
+            moves: self.moves.saturating_add(next.moves),
+            axes: self.axes.and(next.axes),
             from_rest: self.from_rest,
             fastest: most(self.fastest, next.fastest),
             braking: self.braking.then(&next.braking),
@@ -85,9 +73,14 @@ impl<const N: usize> Chord<N> {
         }
     }
 
-    /// What the turn at its start takes of the acceleration along it, per v².
-    pub fn share(&mut self, accelerations: &Limits<N>) -> f32 {
-        self.turn.share(accelerations, &self.way, self.fastest)
+    /// What belongs to the turn at its start, as far as that spreads.
+    pub fn zone(&mut self, accelerations: &Limits<N>) -> Zone {
+        Zone {
+            reach: self.turn.spread,
+            most: self.turn.most,
+            share: self.turn.share(accelerations, &self.way, self.fastest),
+            lone: self.turn.lone(),
+        }
     }
 }
 
@@ -191,15 +184,19 @@ impl<const N: usize> Turn<N> {
         }
         if less(self.share, 0.0) {
             let top = least(self.most, fastest);
-            let (along, _) = accelerations.share(way);
+            let parts = accelerations.parts(way);
+            let along = parts.iter().fold(0.0, |along, part| most(along, *part));
             let mut left = 1.0_f32;
-            for (part, rate) in accelerations.parts(way).iter().zip(&self.rate) {
-                // Both as parts of what the axis asked most uses.
-                let room = (self.both - rate * top) * along;
+            for (part, rate) in parts.iter().zip(&self.rate) {
+                let room = self.both - rate * top;
                 if less(room, 0.0) {
                     left = 0.0;
-                } else if less(room, left * part) {
-                    left = room / part;
+                } else if less(room, 1.0) {
+                    // Both as parts of what the axis asked most uses.
+                    let room = room * along;
+                    if less(room, left * part) {
+                        left = room / part;
+                    }
                 }
             }
             self.share = (1.0 - most(left, LEFT)) / top;

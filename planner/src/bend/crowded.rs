@@ -5,16 +5,15 @@
 //! all of the path stays in sight. On noise of any size up to the junction deviation the
 //! acceleration stays within 1.5 of the limit so (`tests/bends/noisy.rs`).
 
+use super::stretch::Change;
 use super::{Bends, Turn};
-use crate::math::less;
+use crate::math::{least, less};
 
 impl<const N: usize> Bends<N> {
     /// Drops the oldest chord where it matters no more; else takes out the turn that is missed least,
     /// and gives what it limits to its neighbours.
     pub(super) fn make_room(&mut self) {
-        let length: f32 = self.chords.iter().skip(1).map(|chord| chord.length).sum();
-        let newest = self.chords.back().map_or(0.0, |newest| newest.length);
-        if self.settled > 0 && !less(length - newest, self.far) {
+        if self.settled > 0 && self.near + 1 < self.chords.len() {
             self.chords.pop_front();
             self.settled -= 1;
             return;
@@ -45,7 +44,8 @@ impl<const N: usize> Bends<N> {
             ) else {
                 continue;
             };
-            let spread = self.spread(last, next);
+            let change = Change::between(&last.way, &next.way);
+            let spread = self.spread(&change, least(last.length, next.length));
             if let (Some((spread, both)), Some(next)) = (spread, self.chords.get_mut(at)) {
                 next.turn.makes(spread, both);
             }

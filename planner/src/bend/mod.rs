@@ -15,40 +15,23 @@ mod chord;
 mod close_turns;
 mod crowded;
 mod stretch;
+mod zone;
 
 pub(crate) use chord::{Chord, Turn};
+pub(crate) use zone::{Bent, Zone};
 
 use chord::{Asked, both};
-use stretch::Newest;
+use stretch::{Change, Newest};
 
 use crate::brake_map::BrakeMap;
 use crate::math::{least, less, most, sqrt};
 use crate::reason::LowPoint;
-use crate::vector::{Limits, change, square};
+use crate::vector::{Axes, Limits, change, square};
 use heapless::Deque;
 
 /// Most chords that are looked back at. A smooth curve is no further than δ/8 from its chords, so
 /// that each is at least 1/√8 of the stretch that limits it: five matter there.
 const LOOK_BACK: usize = 12;
-
-/// A chord whose limits are final.
-pub(crate) struct Ripe {
-    pub moves: u32,
-    pub length: f32,
-    /// The parts of it that belong to the turns at its ends.
-    pub start: Zone,
-    pub end: Zone,
-}
-
-/// The part of a chord that belongs to a turn.
-pub(crate) struct Zone {
-    /// How long, mm.
-    pub reach: f32,
-    /// Most v² within.
-    pub most: f32,
-    /// How much of the acceleration along the path the turn takes, per v².
-    pub share: f32,
-}
 
 #[derive(Debug)]
 pub(crate) struct Bends<const N: usize> {
@@ -58,27 +41,32 @@ pub(crate) struct Bends<const N: usize> {
     chords: Deque<Chord<N>, LOOK_BACK>,
     /// So many chords at the front are out of the caller's hands.
     settled: usize,
-    /// 1 over the least acceleration limit of the axes that move on these chords.
-    weakest: f32,
-    /// Further back than this from the newest turn, nothing limits anything any more, mm.
-    far: f32,
+    /// Square of the length of a stretch that cannot limit v² any more, per v²: 8δ over the least
+    /// acceleration limit of the axes that move on these chords.
+    reach2: f32,
+    /// So many chords before the newest still limit something.
+    near: usize,
+    /// A chord of twice this length leaves room for all speeding up and braking within a T, mm.
+    swing: f32,
 }
 
 impl<const N: usize> Bends<N> {
     pub fn new(accelerations: Limits<N>, deviation: f32) -> Self {
+        let window = 8.0 * deviation;
         Self {
             accelerations,
-            window: 8.0 * deviation,
+            window,
             chords: Deque::new(),
             settled: 0,
-            weakest: 0.0,
-            far: f32::INFINITY,
+            reach2: 0.0,
+            near: 0,
+            swing: close_turns::swing(&accelerations, window),
         }
     }
 
     /// Square of the length of a stretch that cannot limit v² = `v2` any more.
     pub fn out_of_reach(&self, v2: f32) -> f32 {
-        v2 * self.window * self.weakest
+        v2 * self.reach2
     }
 
     /// The path ends here, in rest. Stretches that it cuts off never come to 8δ: what they turn in the
@@ -125,52 +113,45 @@ impl<const N: usize> Bends<N> {
     }
 
     /// Takes in the next chord, with all that its turn means.
-    pub fn close(&mut self, chord: Chord<N>) {
+    pub fn close(&mut self, chord: &Chord<N>) {
         if chord.from_rest {
             self.chords.clear();
             self.settled = 0;
         } else if self.chords.is_full() {
             self.make_room();
         }
-        let _ = self.chords.push_back(chord);
-        let ways = self.chords.iter().map(|chord| &chord.way);
-        self.weakest = self.accelerations.weakest(ways);
-        self.relate();
+        let _ = self.chords.push_back(*chord);
+        self.near = self.near.saturating_add(1);
+        let (mut axes, mut fastest) = (Axes::NONE, 0.0);
+        for chord in &self.chords {
+            axes = axes.and(chord.axes);
+            fastest = most(fastest, chord.fastest);
+        }
+        self.reach2 = self.window * self.accelerations.weakest(axes);
+        self.relate(self.out_of_reach(fastest));
     }
 
     /// The oldest chord that is not settled, if no later chord can change what its turns allow, or
     /// whatever `anyway`.
-    pub fn ripe(&mut self, anyway: bool) -> Option<Ripe> {
+    pub fn ripe(&mut self, anyway: bool) -> Option<Bent> {
         (anyway || self.is_ripe()?).then(|| self.take())?
     }
 
-    fn take(&mut self) -> Option<Ripe> {
-        let accelerations = self.accelerations;
-        let (end, end_share) = match self.chords.get_mut(self.settled + 1) {
-            Some(next) => {
-                let share = next.share(&accelerations);
-                (next.turn, share)
-            }
-            None => (Turn::NONE, 0.0),
-        };
-        let chord = self.chords.get_mut(self.settled)?;
-        let start_share = chord.share(&accelerations);
-        let (at_start, at_end) = chord.zones(&end);
+    fn take(&mut self) -> Option<Bent> {
+        let bent = self.bent(self.settled)?;
         self.settled += 1;
-        Some(Ripe {
-            moves: chord.moves,
-            length: chord.length,
-            start: Zone {
-                reach: at_start,
-                most: chord.turn.most,
-                share: start_share,
-            },
-            end: Zone {
-                reach: at_end,
-                most: end.most,
-                share: end_share,
-            },
-        })
+        Some(bent)
+    }
+
+    /// The chord so far back from the oldest, with what belongs to its turns.
+    fn bent(&mut self, at: usize) -> Option<Bent> {
+        let end = match self.chords.get_mut(at + 1) {
+            Some(next) => next.zone(&self.accelerations),
+            None => Zone::NONE,
+        };
+        let chord = self.chords.get_mut(at)?;
+        let start = chord.zone(&self.accelerations);
+        Some(Bent::new(chord, start, end))
     }
 
     fn is_ripe(&self) -> Option<bool> {
@@ -197,16 +178,14 @@ impl<const N: usize> Bends<N> {
     /// Braking over all chords that are not settled, each taken as a whole.
     pub fn braking(&mut self) -> BrakeMap {
         let mut all = BrakeMap::NONE;
-        let mut end = (Turn::NONE, 0.0);
-        for chord in self.chords.iter_mut().skip(self.settled).rev() {
-            let (at_start, at_end) = chord.zones(&end.0);
-            let share = chord.share(&self.accelerations);
-            let bent = (at_start * share + at_end * end.1) / chord.length;
-            all = chord
-                .braking
-                .on_bend(bent, chord.turn.most, LowPoint::Bend)
-                .then(&all);
-            end = (chord.turn, share);
+        for at in self.settled..self.chords.len() {
+            let Some(bent) = self.bent(at) else { break };
+            let most = bent.start.most;
+            let braking = (bent.braking).on_bend(bent.mean_share(), most, LowPoint::Bend);
+            all = all.then(&braking);
+            if all.is_whole() {
+                break;
+            }
         }
         all
     }
@@ -225,43 +204,50 @@ impl<const N: usize> Bends<N> {
         self.accelerations.parts(turned).map(|part| part / length)
     }
 
-    /// How far the turn between two chords spreads to each side, and what turning and changing speed
-    /// together may ask for there; `None` where nothing turns.
-    fn spread(&self, old: &Chord<N>, new: &Chord<N>) -> Option<(f32, f32)> {
-        let half2 = 0.25 * square(&change(&old.way, &new.way));
+    /// How far a turn spreads to each side between two chords, of which one is so short, and what turning
+    /// and changing speed together may ask for there; `None` where nothing turns.
+    fn spread(&self, turn: &Change<N>, shorter: f32) -> Option<(f32, f32)> {
         // Directions are right to 2⁻²³ or so: below that, nothing is known to turn.
-        if less(half2, f32::EPSILON * f32::EPSILON) {
+        if less(turn.square, 4.0 * f32::EPSILON * f32::EPSILON) {
             return None;
         }
-        let c = sqrt(1.0 - half2);
-        let asked = 0.125 * self.window * (1.0 + c) / sqrt(half2);
-        let spread = least(asked, 0.5 * least(old.length, new.length));
+        let c = sqrt(1.0 - 0.25 * turn.square);
+        let asked = 0.25 * self.window * (1.0 + c) / sqrt(turn.square);
+        let spread = least(asked, 0.5 * shorter);
         Some((spread, both(spread / asked)))
     }
 
     /// Finds out how far the turn at the start of the newest chord spreads, and tries all
-    /// stretches that end where it begins or ends.
-    fn relate(&mut self) {
-        let newest = self.chords.len().saturating_sub(1);
-        let (Some(new), Some(old)) = (
-            self.chords.get(newest),
-            newest.checked_sub(1).and_then(|last| self.chords.get(last)),
-        ) else {
+    /// stretches that end where it begins or ends. No chord of this length, squared, limits anything.
+    fn relate(&mut self, long2: f32) {
+        let mut newest = self.chords.iter().rev();
+        let (Some(new), Some(old)) = (newest.next(), newest.next()) else {
             return;
         };
         if new.from_rest {
             return;
         }
-        let Some((spread, both)) = self.spread(old, new) else {
+        let change = Change::between(&old.way, &new.way);
+        let Some((spread, both)) = self.spread(&change, least(old.length, new.length)) else {
             return;
         };
         let flat = old.length - spread - old.turn.spread;
-        let (way, before) = (new.way, old.way);
-        let fastest = most(new.fastest, old.fastest);
-        let alone = self.one_turn(old, new);
-        let pair = self.pair();
-        // Where the old turn's end is this one's beginning, it has been tried.
-        let tried = !less(1e-3 * old.length, flat);
+        let (after, before) = (new.way, old.way);
+        let first = newest.next().filter(|_| !old.from_rest);
+        let over_two = first.map(|first| Change::between(&first.way, &after));
+        let turn = Newest {
+            before,
+            after,
+            spread,
+            fastest: most(new.fastest, old.fastest),
+            // Where the old turn's end is this one's beginning, it has been tried.
+            tried: !less(1e-3 * old.length, flat),
+            lone: both == f32::INFINITY,
+            change,
+            over_two,
+        };
+        let alone = self.one_turn(&change, long2);
+        let pair = over_two.map_or(f32::INFINITY, |change| self.pair(&change, old, long2));
         if let Some(new) = self.chords.back_mut() {
             new.turn = Turn {
                 spread,
@@ -271,15 +257,9 @@ impl<const N: usize> Bends<N> {
                 ..Turn::NONE
             };
         }
-        if let Some(old) = self.chords.get_mut(newest.saturating_sub(1)) {
+        if let Some(old) = self.chords.iter_mut().nth_back(1) {
             old.turn.cap(pair);
         }
-        self.walk_back(&Newest {
-            before,
-            after: way,
-            spread,
-            fastest,
-            tried,
-        });
+        self.walk_back(&turn);
     }
 }

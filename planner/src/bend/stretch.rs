@@ -5,28 +5,44 @@ use super::{Bends, Turn};
 use crate::math::{least, less, most, sqrt};
 use crate::vector::{change, pairwise, square};
 
+/// A change of direction.
+#[derive(Clone, Copy)]
+pub(super) struct Change<const N: usize> {
+    pub by: [f32; N],
+    /// Square of its length.
+    pub square: f32,
+}
+
+impl<const N: usize> Change<N> {
+    /// None at all.
+    const NONE: Self = Self {
+        by: [0.0; N],
+        square: 0.0,
+    };
+
+    pub fn between(from: &[f32; N], to: &[f32; N]) -> Self {
+        let by = change(from, to);
+        Self {
+            by,
+            square: square(&by),
+        }
+    }
+}
+
 /// A place where a stretch may end: how far behind the newest turn it lies, and the direction there,
 /// less that at the stretch's other end.
 #[derive(Clone, Copy)]
 struct End<const N: usize> {
     back: f32,
-    change: [f32; N],
-    change2: f32,
+    change: Change<N>,
 }
 
 impl<const N: usize> End<N> {
-    fn new(from: &[f32; N], to: &[f32; N], back: f32) -> Self {
-        let change = change(from, to);
+    fn new(change: &Change<N>, back: f32) -> Self {
         Self {
             back,
-            change,
-            change2: square(&change),
+            change: *change,
         }
-    }
-
-    /// The same direction, elsewhere.
-    fn at(self, back: f32) -> Self {
-        Self { back, ..self }
     }
 }
 
@@ -34,11 +50,28 @@ impl<const N: usize> End<N> {
 pub(super) struct Newest<const N: usize> {
     pub before: [f32; N],
     pub after: [f32; N],
+    /// From one to the other, and to the one after from the direction before the turn before.
+    pub change: Change<N>,
+    pub over_two: Option<Change<N>>,
     pub spread: f32,
+    /// It has all the room that it asks for.
+    pub lone: bool,
     /// v²
     pub fastest: f32,
     /// Stretches that end where it begins were tried when the turn before came.
     pub tried: bool,
+}
+
+impl<const N: usize> Newest<N> {
+    /// The changes from `way`, the direction `back` chords before the newest, to before and after.
+    fn changes(&self, way: &[f32; N], back: usize) -> (Change<N>, Change<N>) {
+        let to_after = match (back, self.over_two) {
+            (1, _) => return (Change::NONE, self.change),
+            (2, Some(over_two)) => over_two,
+            _ => Change::between(way, &self.after),
+        };
+        (Change::between(way, &self.before), to_after)
+    }
 }
 
 impl<const N: usize> Bends<N> {
@@ -46,39 +79,37 @@ impl<const N: usize> Bends<N> {
     pub(super) fn walk_back(&mut self, turn: &Newest<N>) {
         let spread = turn.spread;
         let window2 = self.window * self.window;
-        let passes = |end: &End<N>, from: f32| {
-            let d = end.back + from;
-            !less(d * d * end.change2, window2)
+        let passes = |change: &Change<N>, d: f32| {
+            change.square != 0.0 && !less(d * d * change.square, window2)
         };
         // The last places tried, from where the turn ends and from where it begins.
-        let mut from_end = End::new(&turn.before, &turn.after, spread);
-        let mut from_begin = End::new(&turn.before, &turn.before, -spread);
+        let mut from_end = End::new(&turn.change, spread);
+        let mut from_begin = End::new(&Change::NONE, -spread);
         // A turn that fills a stretch by itself is a corner.
-        let mut end_met = passes(&from_end, spread);
+        let mut end_met = passes(&turn.change, spread + spread);
         let mut begin_met = turn.tried;
         let mut way_back = 0.0;
         let mut top = 0.0_f32;
-        // Where no stretch comes to 8δ, what the turn takes over half the longest one and more, or all
-        // of the path since it was at rest.
-        let half_reach = 0.25 * self.out_of_reach(turn.fastest);
         let mut gentle = [0.0; N];
-        self.far = f32::INFINITY;
         let newest = self.chords.len().saturating_sub(1);
+        self.near = newest;
         for k in (0..newest).rev() {
-            let Some(chord) = self.chords.get(k).copied() else {
+            let Some(chord) = self.chords.get(k) else {
                 break;
             };
+            let (length, from_rest) = (chord.length, chord.from_rest);
+            let slower = least(chord.turn.most, chord.fastest);
+            let (to_begin, to_end) = turn.changes(&chord.way, newest - k);
             // One direction, from the beginning of the turn behind it to the end of the one before.
             let after = self.chords.get(k + 1).filter(|_| k + 1 < newest);
             let behind = after.map(|next| (k + 1, 0, next.turn.spread, next.turn.met[0]));
-            let ahead = (k, 1, chord.length - chord.turn.spread, chord.turn.met[1]);
-            let to_end = End::new(&chord.way, &turn.after, 0.0);
-            let to_begin = End::new(&chord.way, &turn.before, 0.0);
+            let ahead = (k, 1, length - chord.turn.spread, chord.turn.met[1]);
             for (owner, side, offset, met) in behind.into_iter().chain([ahead]) {
                 let back = way_back + offset;
-                let (to_end, to_begin) = (to_end.at(back), to_begin.at(back));
-                let (begin_passes, end_passes) =
-                    (passes(&to_begin, -spread), passes(&to_end, spread));
+                let (near, far) = (back - spread, back + spread);
+                let (to_begin, to_end) = (End::new(&to_begin, back), End::new(&to_end, back));
+                let begin_passes = !(begin_met && met) && passes(&to_begin.change, near);
+                let end_passes = !(end_met && met) && passes(&to_end.change, far);
                 if begin_passes && !begin_met {
                     begin_met = true;
                     let (d, asked) = self.stretch(&from_begin, &to_begin, -spread);
@@ -92,29 +123,39 @@ impl<const N: usize> Bends<N> {
                 // The other way round: from a place before, to here.
                 if !met && begin_passes {
                     // Reached where the path is straight: the change is that of the whole.
-                    let d = self.window / sqrt(to_begin.change2);
-                    let asked = self.asked(&to_begin.change, d);
+                    let d = self.window / sqrt(to_begin.change.square);
+                    let asked = self.asked(&to_begin.change.by, d);
                     self.each(back - d, back, |turn| turn.limit(&asked));
                     self.meet(owner, side);
                 } else if !met && end_passes {
-                    let (near, far) = (to_begin.at(back - spread), to_end.at(back + spread));
-                    let (d, asked) = self.stretch(&near, &far, 0.0);
-                    self.each(back - d, back, |turn| turn.limit(&asked));
+                    // Up to the newest turn alone, a long stretch asks nothing of a corner.
+                    let long = || !less(near * near, self.out_of_reach(turn.fastest));
+                    if !(turn.lone && k + 1 == newest && less(0.0, near) && long()) {
+                        let (near, far) = (
+                            End::new(&to_begin.change, near),
+                            End::new(&to_end.change, far),
+                        );
+                        let (d, asked) = self.stretch(&near, &far, 0.0);
+                        self.each(back - d, back, |turn| turn.limit(&asked));
+                    }
                     self.meet(owner, side);
                 }
                 (from_end, from_begin) = (to_end, to_begin);
             }
-            way_back += chord.length;
+            way_back += length;
             let d = from_end.back + spread;
-            if !end_met && (chord.from_rest || !less(d * d, half_reach)) {
-                most_of_each(&mut gentle, &self.rate(&from_end.change, d));
+            // Where no stretch comes to 8δ, what the turn takes over half the longest one and more, or
+            // all of the path since it was at rest.
+            let is_long = || !less(4.0 * d * d, self.out_of_reach(turn.fastest));
+            if !end_met && (from_rest || is_long()) {
+                most_of_each(&mut gentle, &self.rate(&from_end.change.by, d));
             }
             // Longer stretches than this limit nothing that is left.
-            top = most(top, least(chord.turn.most, chord.fastest));
+            top = most(top, slower);
             let own = self.chords.back().map_or(0.0, |new| new.turn.most);
             let fastest = most(top, least(own, turn.fastest));
             if !less(way_back * way_back, self.out_of_reach(fastest)) {
-                self.far = way_back;
+                self.near = newest - k;
                 break;
             }
         }
@@ -134,19 +175,25 @@ impl<const N: usize> Bends<N> {
     /// length, and what it asks of each axis.
     fn stretch(&self, near: &End<N>, far: &End<N>, from: f32) -> (f32, Asked<N>) {
         let (d0, d1) = (near.back + from, far.back + from);
-        let (g0, g1) = (sqrt(near.change2), sqrt(far.change2));
+        let (g0, g1) = (sqrt(near.change.square), sqrt(far.change.square));
         let (longer, more) = (d1 - d0, g1 - g0);
-        let product = |t: f32| (d0 + t * longer) * (g0 + t * more);
-        // A secant and one Newton step on a product of two even slopes.
-        let t = ((self.window - product(0.0)) / (product(1.0) - product(0.0))).clamp(0.0, 1.0);
-        let slope = d0 * more + g0 * longer + 2.0 * t * longer * more;
-        let t = if less(0.0, slope) {
-            (t + (self.window - product(t)) / slope).clamp(0.0, 1.0)
-        } else {
-            t
-        };
+        // A secant and one Newton step on a product of two even slopes, which exceeds that at the near
+        // end by t·(even + t·bent).
+        let (even, bent) = (d0 * more + g0 * longer, longer * more);
+        let left = self.window - d0 * g0;
+        let within = |t: f32| least(most(t, 0.0), 1.0);
+        let whole = even + bent;
+        let mut t = 1.0;
+        if less(0.0, whole) {
+            t = within(left / whole);
+        }
+        let mean = even + t * bent;
+        let slope = mean + t * bent;
+        if less(0.0, slope) {
+            t = within(t + (left - t * mean) / slope);
+        }
         let d = d0 + t * longer;
-        let turned = pairwise(&near.change, &far.change, |near, far| {
+        let turned = pairwise(&near.change.by, &far.change.by, |near, far| {
             near + t * (far - near)
         });
         (d, self.asked(&turned, d))

@@ -1,0 +1,77 @@
+//! What of a chord belongs to the turns at its ends.
+
+use super::Chord;
+use crate::brake_map::BrakeMap;
+use crate::math::less;
+
+/// The part of a chord that belongs to a turn.
+#[derive(Clone, Copy)]
+pub(crate) struct Zone {
+    /// How long, mm.
+    pub reach: f32,
+    /// Most v² within.
+    pub most: f32,
+    /// How much of the acceleration along the path the turn takes, per v².
+    pub share: f32,
+    /// The turn has all the room that it asks for: a corner, which no curve of chords is.
+    pub lone: bool,
+}
+
+impl Zone {
+    /// Where nothing turns.
+    pub const NONE: Self = Self {
+        reach: 0.0,
+        most: f32::INFINITY,
+        share: 0.0,
+        lone: false,
+    };
+}
+
+/// A chord, as its moves are given their limits.
+pub(crate) struct Bent {
+    pub moves: u16,
+    /// mm
+    pub length: f32,
+    /// Braking over it, its bends left out.
+    pub braking: BrakeMap,
+    pub start: Zone,
+    pub end: Zone,
+}
+
+impl Bent {
+    /// How much of the chord, from its start and to its end, belongs to the turns there: as far as
+    /// they spread, or all of it where they leave no more than three quarters between.
+    ///
+    /// So it is where a curve was cut unevenly, and where its curvature changes sign: with
+    /// curvature c·s, thinning by ε goes on to c·L³/(9√3) = ε to each side, and then to chords of
+    /// √(8ε/(c·L)) = 0.7·L and less. Spread over half of those, turns take a third of L.
+    pub fn new<const N: usize>(chord: &Chord<N>, mut start: Zone, mut end: Zone) -> Self {
+        let both = start.reach + end.reach;
+        if !(start.lone || end.lone || less(4.0 * both, chord.length)) {
+            let part = chord.length / both;
+            start.reach *= part;
+            end.reach *= part;
+        }
+        Self {
+            moves: chord.moves,
+            length: chord.length,
+            braking: chord.braking,
+            start,
+            end,
+        }
+    }
+
+    /// The turns take nothing of the acceleration along it.
+    pub fn is_free(&self) -> bool {
+        self.start.share == 0.0 && self.end.share == 0.0
+    }
+
+    /// What the turns take of the acceleration along it per v², on the mean.
+    pub fn mean_share(&self) -> f32 {
+        if self.is_free() {
+            return 0.0;
+        }
+        let (start, end) = (&self.start, &self.end);
+        (start.reach * start.share + end.reach * end.share) / self.length
+    }
+}
