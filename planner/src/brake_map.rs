@@ -53,7 +53,7 @@ impl BrakeMap {
             low,
             own: true,
         };
-        if bend == f32::INFINITY {
+        if !less(bend, f32::INFINITY) {
             return straight;
         }
         let scale = 1.0 / (1.0 + reach / bend);
@@ -73,7 +73,7 @@ impl BrakeMap {
     /// `low`, and bends take `share` of the acceleration per v².
     pub fn on_bend(&self, share: f32, cap: f32, low: LowPoint) -> Self {
         let mut bent = *self;
-        if share != 0.0 {
+        if less(0.0, share) {
             let part = 1.0 / (1.0 + self.add * share);
             bent.most *= part;
             bent.scale *= part;
@@ -91,7 +91,13 @@ impl BrakeMap {
             return *self;
         }
         // On a straight way there is nothing to multiply with.
-        let scaled = |x: f32| if self.scale == 1.0 { x } else { self.scale * x };
+        let scaled = |x| {
+            if less(self.scale, 1.0) {
+                self.scale * x
+            } else {
+                x
+            }
+        };
         let beyond = scaled(later.most) + self.add;
         let (most, low, own) = if !less(beyond, self.most) {
             (self.most, self.low, self.own)

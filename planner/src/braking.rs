@@ -15,7 +15,7 @@ use crate::math::least;
 use crate::reason::LowPoint;
 use heapless::Deque;
 
-/// One mm²/s² in the unit of the sums.
+/// One mm²/s² in the unit of the sums, 2²³, which is also that of the fraction of a float of 1 to 2.
 const UNIT: f32 = (1_u32 << 23) as f32;
 
 /// The most v² that counts: (5 793 mm/s)², past what six axes at 2 000 mm/s make together; a longer
@@ -25,9 +25,14 @@ const MOST: f32 = (1_u32 << 25) as f32;
 /// The largest capacity for which the sums cannot overflow.
 pub(crate) const LARGEST: usize = 1 << 14;
 
-/// v² in the unit of the sums, rounded down, so that no limit is passed.
+/// v², 0 or more, in the unit of the sums, rounded down, so that no limit is passed.
 fn units(v2: f32) -> i64 {
-    (least(v2, MOST) * UNIT) as i64
+    let bits = least(v2, MOST).to_bits();
+    let fraction = bits & 0x007f_ffff | 0x0080_0000;
+    match (bits >> 23).checked_sub(127) {
+        Some(up) => i64::from(fraction) << up,
+        None => (fraction.checked_shr(127 - (bits >> 23)).unwrap_or(0)).into(),
+    }
 }
 
 #[derive(Debug)]
@@ -111,9 +116,10 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         self.spans.front().map(|span| &span.item)
     }
 
-    /// The item so many places behind the front.
-    pub fn get_mut(&mut self, place: usize) -> Option<&mut T> {
-        self.spans.get_mut(place).map(|span| &mut span.item)
+    /// The item so many places behind the front, and its reach.
+    pub fn get_mut(&mut self, place: usize) -> Option<(&mut T, f32)> {
+        let span = self.spans.get_mut(place)?;
+        Some((&mut span.item, span.reach))
     }
 
     /// Adds a span whose entry may have at most v² = `entry`, because of `low`, and over which v²

@@ -58,7 +58,12 @@ impl Coordinate {
     /// The way from `from` to here, mm, to 24 bits of its own size, however far from zero.
     pub(crate) fn since(self, from: Self) -> f32 {
         const MM: f32 = 1.0 / Coordinate::PER_MM as f32;
-        (i64::from(self.0) - i64::from(from.0)) as f32 * MM
+        // Mostly 32 bits are enough, which many a processor turns into a float much sooner.
+        let counts = match self.0.checked_sub(from.0) {
+            Some(counts) => counts as f32,
+            None => (i64::from(self.0) - i64::from(from.0)) as f32,
+        };
+        counts * MM
     }
 }
 

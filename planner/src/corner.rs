@@ -1,6 +1,6 @@
 //! How fast two moves that meet may be joined.
 
-use crate::math::{less, roots, sqrt};
+use crate::math::{less, sqrt};
 use crate::vector::{Limits, change, pairwise, square};
 
 /// The most v² (mm²/s²) that the corner from direction `before` to direction `after` (unit
@@ -22,16 +22,19 @@ pub(crate) fn corner<const N: usize>(
     let change = change(before, after);
     let width2 = square(&change);
     // Directions are right to 2⁻²³ or so: below that, nothing is known to turn, or to go on.
-    if less(width2, 4.0 * f32::EPSILON * f32::EPSILON) {
+    const NOTHING: f32 = 4.0 * f32::EPSILON * f32::EPSILON;
+    if less(width2, NOTHING) {
         return f32::INFINITY;
     }
-    let (_, inverse) = roots(width2);
-    let sum = pairwise(after, before, |after, before| after + before);
-    let sum2 = square(&sum);
-    if less(sum2, 4.0 * f32::EPSILON * f32::EPSILON) {
-        return 0.0;
+    // (2c)²: up to 120°, no digits are lost by the difference either.
+    let mut sum2 = 4.0 - width2;
+    if less(sum2, 1.0) {
+        sum2 = square(&pairwise(after, before, |after, before| after + before));
+        if less(sum2, NOTHING) {
+            return 0.0;
+        }
     }
-    let c = 0.5 * sqrt(sum2);
+    let twice_c = sqrt(sum2);
     let (share, _) = accelerations.share(&change);
-    4.0 * deviation * c * (1.0 + c) * inverse / share
+    deviation * twice_c * (2.0 + twice_c) / (sqrt(width2) * share)
 }

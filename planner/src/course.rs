@@ -54,8 +54,14 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         self.on = false;
     }
 
-    /// Takes in the move that was just put into the queue.
-    pub fn add(&mut self, queue: &mut Queue<N, Q>, straight: &Straight<N>, heading: &[f32; N]) {
+    /// Takes in the move that was just put into the queue, with its reach and the square of its cap.
+    pub fn add(
+        &mut self,
+        queue: &mut Queue<N, Q>,
+        straight: &Straight<N>,
+        heading: &[f32; N],
+        (reach, cap2): (f32, f32),
+    ) {
         if !self.on {
             return;
         }
@@ -69,8 +75,8 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         }
         open.length += straight.length;
         open.moves += 1;
-        open.fastest = most(open.fastest, straight.cap * straight.cap);
-        open.braking = open.braking.then(&straight.braking());
+        open.fastest = most(open.fastest, cap2);
+        open.braking = open.braking.then(&straight.braking(reach));
         self.end = straight.to;
         // A longer chord would keep its moves waiting for nothing.
         if !less(
@@ -161,7 +167,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         let end_from = chord.length - end.reach;
         let mut from = 0.0;
         for _ in 0..chord.moves {
-            let Some(Queued::Move(straight)) = queue.get_mut(self.outlook.len()) else {
+            let Some((Queued::Move(straight), reach)) = queue.get_mut(self.outlook.len()) else {
                 break;
             };
             let to = from + straight.length;
@@ -178,8 +184,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
                 let in_end = most(to - most(from, end_from), 0.0);
                 straight.bend = straight.length / (in_start * start.share + in_end * end.share);
             }
-            let braking = straight.braking();
-            self.outlook.push(braking);
+            self.outlook.push(straight.braking(reach));
             from = to;
         }
         self.fresh = false;

@@ -3,7 +3,7 @@
 use crate::math::less;
 use crate::reason::{Limit, LowPoint};
 
-/// The least of the corner and the caps of both moves (mm/s, and what sets them), as v², and what it
+/// The least of the corner and the caps of both moves (with what sets them), all as v², and what it
 /// is.
 pub(crate) fn junction(
     corner_v2: f32,
@@ -15,10 +15,10 @@ pub(crate) fn junction(
     } else {
         before
     };
-    if less(corner_v2, slower * slower) {
+    if less(corner_v2, slower) {
         (corner_v2, LowPoint::Corner)
     } else {
-        (slower * slower, slow_neighbour(limit))
+        (slower, slow_neighbour(limit))
     }
 }
 

@@ -47,7 +47,8 @@ pub struct LookAhead<const N: usize, const Q: usize> {
     hz: f64,
     queue: BrakingQueue<Queued<N>, Q>,
     course: Course<N, Q>,
-    /// Where the last move ends, which way it goes, and what caps it.
+    /// Where the last move ends, which way it goes, and what caps it,
+    /// as v².
     tail: Point<N>,
     heading: Option<[f32; N]>,
     tail_cap: (f32, Limit),
@@ -151,11 +152,11 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         }
         let (length, heading) = split(&displacement(&self.tail, &target));
         let (share, axis) = self.speeds.share(&heading);
-        let axes_speed = 1.0 / share;
         let (cap, cap_limit) = match feed {
-            Some(feed) if !less(axes_speed, feed) => (feed, Limit::Feed),
-            _ => (axes_speed, Limit::AxisSpeed(axis)),
+            Some(feed) if !less(1.0, feed * share) => (feed, Limit::Feed),
+            _ => (1.0 / share, Limit::AxisSpeed(axis)),
         };
+        let cap2 = cap * cap;
         let (share, axis) = self.accelerations.share(&heading);
         let acceleration = 1.0 / share;
         let corner_v2 = match &self.heading {
@@ -164,13 +165,13 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             }
             _ => 0.0,
         };
-        if corner_v2 == 0.0 {
+        if !less(0.0, corner_v2) {
             self.course.rest(&mut self.queue);
         }
         let (entry, low) = if self.stops {
             (0.0, LowPoint::Stop)
         } else {
-            junction(corner_v2, self.tail_cap, (cap, cap_limit))
+            junction(corner_v2, self.tail_cap, (cap2, cap_limit))
         };
         let straight = Straight {
             to: target,
@@ -184,13 +185,15 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             low,
             bend: f32::INFINITY,
         };
+        let reach = straight.reach();
         self.queue
-            .push(Queued::Move(straight), entry, low, straight.reach())
+            .push(Queued::Move(straight), entry, low, reach)
             .map_err(|_| PlanError::Full)?;
-        self.course.add(&mut self.queue, &straight, &heading);
+        self.course
+            .add(&mut self.queue, &straight, &heading, (reach, cap2));
         self.tail = target;
         self.heading = Some(heading);
-        self.tail_cap = (cap, cap_limit);
+        self.tail_cap = (cap2, cap_limit);
         self.stops = false;
         Ok(Some(MoveFacts {
             length,
@@ -291,7 +294,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
     /// Takes `ticks` off the rest at the front.
     pub(crate) fn pop_rest(&mut self, now: u64) {
         let mut over = false;
-        if let Some(Queued::Rest { ticks, .. }) = self.queue.get_mut(0) {
+        if let Some((Queued::Rest { ticks, .. }, _)) = self.queue.get_mut(0) {
             let left = u64::from(*ticks) - now;
             *ticks = left.into();
             over = left == 0;

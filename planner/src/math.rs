@@ -53,7 +53,7 @@ pub(crate) fn sqrt(x: f32) -> f32 {
 /// √x and 1/√x, both 0 where [`sqrt`] is.
 pub(crate) fn roots(x: f32) -> (f32, f32) {
     let root = sqrt(x);
-    (root, if root == 0.0 { 0.0 } else { 1.0 / root })
+    (root, if less(0.0, root) { 1.0 / root } else { 0.0 })
 }
 
 /// The bits of a float as a whole number: in the order of the floats, but for negative ones among

@@ -3,7 +3,7 @@
 use crate::brake_map::BrakeMap;
 use crate::braking::Bound;
 use crate::coordinate::Point;
-use crate::math::{least, most, sqrt};
+use crate::math::{least, less, most, sqrt};
 use crate::reason::{Limit, LowPoint};
 
 /// A profile needs some acceleration, however much a bend takes.
@@ -55,7 +55,8 @@ pub(crate) struct Straight<const N: usize> {
 impl<const N: usize> Straight<N> {
     /// How much v² can change over it.
     pub fn reach(&self) -> f32 {
-        2.0 * self.acceleration * self.length
+        let half = self.acceleration * self.length;
+        half + half
     }
 
     /// The most v² that can be had at its end, `length` mm from a place passed at v² = `entry`.
@@ -64,9 +65,10 @@ impl<const N: usize> Straight<N> {
     /// late make a bend of what is too near to slow down for, the machine brakes as hard as the
     /// axes allow: corners and stops can always be kept.
     pub fn exit_v2(&self, length: f32, entry: f32, bound: &Bound) -> f32 {
-        let reach = 2.0 * self.acceleration * length;
+        let half = self.acceleration * length;
+        let reach = half + half;
         let mut reached = entry + reach;
-        if self.bend != f32::INFINITY {
+        if less(self.bend, f32::INFINITY) {
             reached /= 1.0 + reach / self.bend;
         }
         let fastest = least(least(bound.v2, self.cap * self.cap), reached);
@@ -79,7 +81,7 @@ impl<const N: usize> Straight<N> {
     /// The peak b without a cruise is where b = (b₀ + b₁)/2 + a·h (see `trapezoid.rs`) meets
     /// a = A·(1 − b/`bend`).
     pub fn acceleration_between(&self, length: f32, entry: f32, exit: f32) -> f32 {
-        if self.bend == f32::INFINITY {
+        if !less(self.bend, f32::INFINITY) {
             return self.acceleration;
         }
         let half = self.acceleration * length;
@@ -90,9 +92,9 @@ impl<const N: usize> Straight<N> {
         most(self.acceleration * left, asked)
     }
 
-    /// Braking over it.
-    pub fn braking(&self) -> BrakeMap {
-        BrakeMap::new(self.entry, self.low, self.reach(), self.bend)
+    /// Braking over it, with its reach.
+    pub fn braking(&self, reach: f32) -> BrakeMap {
+        BrakeMap::new(self.entry, self.low, reach, self.bend)
     }
 }
 

@@ -16,14 +16,10 @@ const BOTH_ALONE: f32 = 2.0;
 /// chords, those are half of v·T apart then.
 const BEND: f32 = 0.25;
 
-/// What turning and changing speed together may ask for at a turn that has this part of the room
-/// that it asks for: so that a corner becomes a bend by degrees.
+/// What turning and changing speed together may ask for at a turn that has this part, less than all,
+/// of the room that it asks for: so that a corner becomes a bend by degrees.
 pub(super) fn both(room: f32) -> f32 {
-    if less(room, 1.0) {
-        BOTH + (BOTH_ALONE - BOTH) / (1.0 - BEND) * most(room - BEND, 0.0)
-    } else {
-        f32::INFINITY
-    }
+    BOTH + (BOTH_ALONE - BOTH) / (1.0 - BEND) * most(room - BEND, 0.0)
 }
 
 /// The least part of the acceleration that a bend leaves: it is no limit of speed.
@@ -132,7 +128,7 @@ impl<const N: usize> Turn<N> {
 
     /// It has all the room that it asks for: a corner, which no curve of chords is.
     fn lone(&self) -> bool {
-        self.both == f32::INFINITY
+        !less(self.both, f32::INFINITY)
     }
 
     /// It spreads so far now, and turning and changing speed together may ask for so much; no turn is

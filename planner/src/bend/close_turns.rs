@@ -49,7 +49,7 @@ impl<const N: usize> Bends<N> {
             return f32::INFINITY;
         }
         let (share, _) = self.accelerations.share(&turn.by);
-        if share == 0.0 {
+        if !less(0.0, share) {
             return f32::INFINITY;
         }
         // A·|Δu| = |Δu|²/share, and T² = 8δ/A.

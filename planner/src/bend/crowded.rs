@@ -10,14 +10,8 @@ use super::{Bends, Turn};
 use crate::math::{least, less};
 
 impl<const N: usize> Bends<N> {
-    /// Drops the oldest chord where it matters no more; else takes out the turn that is missed least,
-    /// and gives what it limits to its neighbours.
+    /// Takes out the turn that is missed least, and gives what it limits to its neighbours.
     pub(super) fn make_room(&mut self) {
-        if self.settled > 0 && self.near + 1 < self.chords.len() {
-            self.chords.pop_front();
-            self.settled -= 1;
-            return;
-        }
         // Where there is no room there is a turn to take out: one at most is the border.
         let Some(at) = self.least_turn() else { return };
         let turn = self.chords.get(at).map_or(Turn::NONE, |chord| chord.turn);

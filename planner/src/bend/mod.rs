@@ -36,7 +36,8 @@ const LOOK_BACK: usize = 12;
 #[derive(Debug)]
 pub(crate) struct Bends<const N: usize> {
     accelerations: Limits<N>,
-    /// 8δ, mm.
+    /// δ and 8δ, mm.
+    deviation: f32,
     window: f32,
     chords: Deque<Chord<N>, LOOK_BACK>,
     /// So many chords at the front are out of the caller's hands.
@@ -55,6 +56,7 @@ impl<const N: usize> Bends<N> {
         let window = 8.0 * deviation;
         Self {
             accelerations,
+            deviation,
             window,
             chords: Deque::new(),
             settled: 0,
@@ -129,6 +131,10 @@ impl<const N: usize> Bends<N> {
         }
         self.reach2 = self.window * self.accelerations.weakest(axes);
         self.relate(self.out_of_reach(fastest));
+        while self.settled > 0 && self.near + 1 < self.chords.len() {
+            self.chords.pop_front();
+            self.settled -= 1;
+        }
     }
 
     /// The oldest chord that is not settled, if no later chord can change what its turns allow, or
@@ -211,10 +217,13 @@ impl<const N: usize> Bends<N> {
         if less(turn.square, 4.0 * f32::EPSILON * f32::EPSILON) {
             return None;
         }
-        let c = sqrt(1.0 - 0.25 * turn.square);
-        let asked = 0.25 * self.window * (1.0 + c) / sqrt(turn.square);
-        let spread = least(asked, 0.5 * shorter);
-        Some((spread, both(spread / asked)))
+        let twice_c = sqrt(4.0 - turn.square);
+        let asked = self.deviation * (2.0 + twice_c) / sqrt(turn.square);
+        let room = 0.5 * shorter;
+        if !less(room, asked) {
+            return Some((asked, f32::INFINITY));
+        }
+        Some((room, both(room / asked)))
     }
 
     /// Finds out how far the turn at the start of the newest chord spreads, and tries all
@@ -242,7 +251,7 @@ impl<const N: usize> Bends<N> {
             fastest: most(new.fastest, old.fastest),
             // Where the old turn's end is this one's beginning, it has been tried.
             tried: !less(1e-3 * old.length, flat),
-            lone: both == f32::INFINITY,
+            lone: !less(both, f32::INFINITY),
             change,
             over_two,
         };

@@ -80,7 +80,7 @@ impl<const N: usize> Bends<N> {
         let spread = turn.spread;
         let window2 = self.window * self.window;
         let passes = |change: &Change<N>, d: f32| {
-            change.square != 0.0 && !less(d * d * change.square, window2)
+            less(0.0, change.square) && !less(d * d * change.square, window2)
         };
         // The last places tried, from where the turn ends and from where it begins.
         let mut from_end = End::new(&turn.change, spread);

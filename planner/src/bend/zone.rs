@@ -63,7 +63,7 @@ impl Bent {
 
     /// The turns take nothing of the acceleration along it.
     pub fn is_free(&self) -> bool {
-        self.start.share == 0.0 && self.end.share == 0.0
+        !less(0.0, self.start.share) && !less(0.0, self.end.share)
     }
 
     /// What the turns take of the acceleration along it per v², on the mean.
