@@ -11,12 +11,12 @@
 //! Sums are whole numbers of 2⁻²³ mm²/s² and wrap: only differences count, and those of a full
 //! queue stay within 63 bits (2²⁵ mm²/s² × 2¹⁴ moves × 2²³).
 
-use crate::math::least;
+use crate::math::{halved, least};
 use crate::reason::LowPoint;
 use heapless::Deque;
 
-/// One mm²/s² in the unit of the sums, 2²³, which is also that of the fraction of a float of 1 to 2.
-const UNIT: f32 = (1_u32 << 23) as f32;
+/// The unit of the sums is 2⁻²³ mm²/s², as that of the fraction of a float of 1 to 2 is.
+const UNIT: u32 = 23;
 
 /// The most v² that counts: (5 793 mm/s)², past what six axes at 2 000 mm/s make together; a longer
 /// reach changes nothing.
@@ -166,7 +166,10 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
 
     /// How fast the front span may end.
     pub fn bound(&self) -> Bound {
-        let bound = |level: i64| level.wrapping_sub(self.front_end) as f32 / UNIT;
+        let bound = |level: i64| {
+            let units = level.wrapping_sub(self.front_end);
+            halved(units as f32, UNIT)
+        };
         let at_end = Bound {
             v2: bound(self.end),
             firm: bound(self.end),

@@ -1,5 +1,7 @@
 //! Positions that keep their digits anywhere on the machine.
 
+use crate::math::halved;
+
 /// A position along one axis: a whole number of 1/131 072 mm (7.6 nm), up to ±16 383.99 mm.
 ///
 /// Single precision keeps 24 bits: at 10 m it cannot tell positions 0.5 µm apart. A 32-bit count
@@ -57,13 +59,13 @@ impl Coordinate {
 
     /// The way from `from` to here, mm, to 24 bits of its own size, however far from zero.
     pub(crate) fn since(self, from: Self) -> f32 {
-        const MM: f32 = 1.0 / Coordinate::PER_MM as f32;
         // Mostly 32 bits are enough, which many a processor turns into a float much sooner.
         let counts = match self.0.checked_sub(from.0) {
             Some(counts) => counts as f32,
             None => (i64::from(self.0) - i64::from(from.0)) as f32,
         };
-        counts * MM
+        let mm = halved(counts.abs(), Self::PER_MM.ilog2());
+        mm.copysign(counts)
     }
 }
 

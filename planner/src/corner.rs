@@ -1,40 +1,60 @@
-//! How fast two moves that meet may be joined.
+//! How fast two directions that meet may be joined.
 
 use crate::math::{less, sqrt};
-use crate::vector::{Limits, change, pairwise, square};
+use crate::vector::{Change, Limits, pairwise, square};
 
-/// The most v² (mm²/s²) that the corner from direction `before` to direction `after` (unit
-/// vectors) allows with the junction deviation `deviation`, mm; infinite for a straight join, 0
-/// for a reversal.
+/// Two directions that meet, in a turn φ.
 ///
-/// A circle that touches both moves and passes the corner at the junction deviation δ has radius
+/// A circle that touches both and passes the corner at the junction deviation δ has radius
 /// R = δ·c(1+c)/s² for a turn φ, s = sin(φ/2), c = cos(φ/2); going round it at v takes the
 /// acceleration v²/R (any mechanics text), along the direction in which the velocity changes.
 /// s and c come from the difference w and the sum of the directions, so that neither a straight
-/// join nor a reversal loses its digits, as 1 − cos φ would. With |w| = 2s and the acceleration
-/// limit along w, A = |w|/share: v² = A·R = 4·δ·c(1+c)/(|w|·share).
-pub(crate) fn corner<const N: usize>(
-    accelerations: &Limits<N>,
-    deviation: f32,
-    before: &[f32; N],
-    after: &[f32; N],
-) -> f32 {
-    let change = change(before, after);
-    let width2 = square(&change);
-    // Directions are right to 2⁻²³ or so: below that, nothing is known to turn, or to go on.
-    const NOTHING: f32 = 4.0 * f32::EPSILON * f32::EPSILON;
-    if less(width2, NOTHING) {
-        return f32::INFINITY;
-    }
-    // (2c)²: up to 120°, no digits are lost by the difference either.
-    let mut sum2 = 4.0 - width2;
-    if less(sum2, 1.0) {
-        sum2 = square(&pairwise(after, before, |after, before| after + before));
-        if less(sum2, NOTHING) {
-            return 0.0;
+/// join nor a reversal loses its digits, as 1 − cos φ would.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Corner<const N: usize> {
+    /// w
+    pub change: Change<N>,
+    /// |w| = 2s
+    pub width: f32,
+    /// 2c
+    pub twice_c: f32,
+    /// |w|·(the share of w in the limits of the axes): the acceleration limit along w is |w|/share.
+    pub asked: f32,
+}
+
+/// Directions are right to 2⁻²³ or so: below twice that, squared, nothing is known to turn, or to go
+/// on.
+const NOTHING: f32 = 4.0 * f32::EPSILON * f32::EPSILON;
+
+impl<const N: usize> Corner<N> {
+    /// From the direction `before` to `after`, unit vectors; `None` where nothing turns.
+    pub fn between(accelerations: &Limits<N>, before: &[f32; N], after: &[f32; N]) -> Option<Self> {
+        let change = Change::between(before, after);
+        if less(change.square, NOTHING) {
+            return None;
         }
+        // (2c)²: up to 120°, no digits are lost by the difference either.
+        let mut sum2 = 4.0 - change.square;
+        if less(sum2, 1.0) {
+            sum2 = square(&pairwise(after, before, |after, before| after + before));
+        }
+        let width = sqrt(change.square);
+        Some(Self {
+            change,
+            width,
+            twice_c: if less(sum2, NOTHING) { 0.0 } else { sqrt(sum2) },
+            asked: width * accelerations.share(&change.by).0,
+        })
     }
-    let twice_c = sqrt(sum2);
-    let (share, _) = accelerations.share(&change);
-    deviation * twice_c * (2.0 + twice_c) / (sqrt(width2) * share)
+
+    /// The most v² (mm²/s²) that the corner allows with the junction deviation `deviation`, mm, with
+    /// the acceleration limit along w, A: A·R = 4·δ·c(1+c)/(|w|·share); 0 for a reversal.
+    pub fn v2(&self, deviation: f32) -> f32 {
+        deviation * self.twice_c * (2.0 + self.twice_c) / self.asked
+    }
+
+    /// How far to each side of it the circle touches both directions: R·tan(φ/2) = δ·(1 + c)/s.
+    pub fn spread(&self, deviation: f32) -> f32 {
+        deviation * (2.0 + self.twice_c) / self.width
+    }
 }

@@ -1,16 +1,17 @@
 //! The course of the path ahead: joins moves to chords, has the law of bends applied to them, and
 //! hands each move its final limits once no move to come can change them.
 
-use crate::bend::{Bends, Bent, Chord, Turn};
+use crate::bend::{Bends, Bent, Open};
 use crate::brake_map::{BrakeMap, Passing};
 use crate::braking::BrakingQueue;
 use crate::coordinate::Point;
+use crate::corner::Corner;
 use crate::math::{least, less, most};
 use crate::moves::{Queued, Straight};
 use crate::outlook::Outlook;
 use crate::reason::LowPoint;
 use crate::thin::Thinner;
-use crate::vector::{Axes, Limits, displacement, split};
+use crate::vector::{Limits, displacement, split};
 
 /// Vertices this part of the junction deviation and less beside a chord do not count for its
 /// direction.
@@ -19,11 +20,24 @@ const THIN: f32 = 0.125;
 /// The queue of a look-ahead.
 pub(crate) type Queue<const N: usize, const Q: usize> = BrakingQueue<Queued<N>, Q>;
 
+/// What is known of a move that comes in, besides what goes into the queue.
+pub(crate) struct Arrival<const N: usize> {
+    pub heading: [f32; N],
+    /// Where it begins, if it turns there.
+    pub corner: Option<Corner<N>>,
+    pub reach: f32,
+    /// Square of its cap.
+    pub cap2: f32,
+}
+
 #[derive(Debug)]
 pub(crate) struct Course<const N: usize, const Q: usize> {
     thinner: Thinner<N>,
-    /// The chord that is growing; its direction is not known yet.
-    open: Chord<N>,
+    /// The chord that is growing, and the corner at its start, if it is one between single moves.
+    open: Open<N>,
+    corner: Option<Corner<N>>,
+    /// The chord before is a single move.
+    single: bool,
     end: Point<N>,
     bends: Bends<N>,
     outlook: Outlook<Q>,
@@ -39,7 +53,9 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
     pub fn new(accelerations: Limits<N>, deviation: f32, start: Point<N>) -> Self {
         Self {
             thinner: Thinner::new(THIN * deviation, start),
-            open: nothing(true),
+            open: Open::new(true),
+            corner: None,
+            single: false,
             end: start,
             bends: Bends::new(accelerations, deviation),
             outlook: Outlook::new(),
@@ -54,29 +70,24 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         self.on = false;
     }
 
-    /// Takes in the move that was just put into the queue, with its reach and the square of its cap.
-    pub fn add(
-        &mut self,
-        queue: &mut Queue<N, Q>,
-        straight: &Straight<N>,
-        heading: &[f32; N],
-        (reach, cap2): (f32, f32),
-    ) {
+    /// Takes in the move that was just put into the queue.
+    pub fn add(&mut self, queue: &mut Queue<N, Q>, straight: &Straight<N>, arrival: &Arrival<N>) {
         if !self.on {
             return;
         }
-        if !self.thinner.extend(&straight.to, heading) {
+        if !self.thinner.extend(&straight.to, &arrival.heading) {
             self.close(queue);
         }
         let open = &mut self.open;
         if open.moves == 0 {
-            open.way = *heading;
-            self.thinner.begin(heading, straight.length);
+            open.way = arrival.heading;
+            self.thinner.begin(&open.way, straight.length);
+            self.corner = arrival.corner.filter(|_| self.single);
         }
         open.length += straight.length;
         open.moves += 1;
-        open.fastest = most(open.fastest, cap2);
-        open.braking = open.braking.then(&straight.braking(reach));
+        open.fastest = most(open.fastest, arrival.cap2);
+        open.braking = open.braking.then(&straight.braking(arrival.reach));
         self.end = straight.to;
         // A longer chord would keep its moves waiting for nothing.
         if !less(
@@ -92,7 +103,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         self.close(queue);
         self.bends.end();
         self.settle(queue, true);
-        self.open = nothing(true);
+        self.open = Open::new(true);
     }
 
     /// Takes in a rest that was just put into the queue.
@@ -144,12 +155,13 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         if self.open.moves == 0 {
             return;
         }
-        if self.open.moves > 1 {
+        self.single = self.open.moves == 1;
+        if !self.single {
             (_, self.open.way) = split(&displacement(self.thinner.from(), &self.end));
+            self.corner = None;
         }
-        self.open.axes = Axes::of(&self.open.way);
-        self.bends.close(&self.open);
-        self.open = nothing(false);
+        self.bends.close(&self.open, self.corner);
+        self.open = Open::new(false);
         self.thinner.restart(self.end);
         self.settle(queue, false);
         self.fresh = false;
@@ -188,19 +200,5 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
             from = to;
         }
         self.fresh = false;
-    }
-}
-
-/// A chord without moves.
-fn nothing<const N: usize>(from_rest: bool) -> Chord<N> {
-    Chord {
-        way: [0.0; N],
-        length: 0.0,
-        moves: 0,
-        axes: Axes::NONE,
-        from_rest,
-        fastest: 0.0,
-        braking: BrakeMap::NONE,
-        turn: Turn::NONE,
     }
 }

@@ -3,8 +3,8 @@
 use crate::axis::Fault;
 use crate::braking::{Bound, BrakingQueue};
 use crate::coordinate::Point;
-use crate::corner::corner;
-use crate::course::Course;
+use crate::corner::Corner;
+use crate::course::{Arrival, Course};
 use crate::junction::junction;
 use crate::machine::Machine;
 use crate::math::less;
@@ -159,9 +159,11 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         let cap2 = cap * cap;
         let (share, axis) = self.accelerations.share(&heading);
         let acceleration = 1.0 / share;
+        let mut corner = None;
         let corner_v2 = match &self.heading {
             Some(before) if !self.stops => {
-                corner(&self.accelerations, self.deviation, before, &heading)
+                corner = Corner::between(&self.accelerations, before, &heading);
+                (corner.as_ref()).map_or(f32::INFINITY, |corner| corner.v2(self.deviation))
             }
             _ => 0.0,
         };
@@ -189,8 +191,13 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         self.queue
             .push(Queued::Move(straight), entry, low, reach)
             .map_err(|_| PlanError::Full)?;
-        self.course
-            .add(&mut self.queue, &straight, &heading, (reach, cap2));
+        let facts = Arrival {
+            heading,
+            corner,
+            reach,
+            cap2,
+        };
+        self.course.add(&mut self.queue, &straight, &facts);
         self.tail = target;
         self.heading = Some(heading);
         self.tail_cap = (cap2, cap_limit);

@@ -56,6 +56,14 @@ pub(crate) fn roots(x: f32) -> (f32, f32) {
     (root, if less(0.0, root) { 1.0 / root } else { 0.0 })
 }
 
+/// x/2ⁿ for a finite x of 0 or more, exactly: only the exponent changes. 0 where no normal number is
+/// that small.
+#[inline]
+pub(crate) fn halved(x: f32, times: u32) -> f32 {
+    let fewer = order(x) - ((times as i32) << 23);
+    f32::from_bits(if fewer < 1 << 23 { 0 } else { fewer as u32 })
+}
+
 /// The bits of a float as a whole number: in the order of the floats, but for negative ones among
 /// themselves.
 fn order(x: f32) -> i32 {
@@ -83,7 +91,7 @@ pub(crate) fn most(a: f32, b: f32) -> f32 {
 
 #[cfg(test)]
 mod tests {
-    use super::{least, less, most, sqrt};
+    use super::{halved, least, less, most, sqrt};
 
     /// IEEE 754 asks for the nearest root, and the computer's own is. Every number from 1 to 4, and
     /// some of every size.
@@ -102,6 +110,17 @@ mod tests {
     #[test]
     fn is_zero_at_and_below_zero() {
         assert_eq!([sqrt(0.0), sqrt(-1e-9), sqrt(-0.0)], [0.0; 3]);
+    }
+
+    #[test]
+    fn halves_are_exact() {
+        for x in [0.0, 1.0, 0.3, 5e9, 3.1e-38, 1e-37] {
+            for times in 0..20 {
+                let exact = x * 0.5_f32.powi(times as i32);
+                let exact = if exact.is_normal() { exact } else { 0.0 };
+                assert_eq!(halved(x, times), exact, "{x} {times}");
+            }
+        }
     }
 
     #[test]

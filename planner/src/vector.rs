@@ -37,6 +37,30 @@ pub(crate) fn change<const N: usize>(from: &[f32; N], to: &[f32; N]) -> [f32; N]
     pairwise(to, from, |to, from| to - from)
 }
 
+/// A change of direction.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Change<const N: usize> {
+    pub by: [f32; N],
+    /// Square of its length.
+    pub square: f32,
+}
+
+impl<const N: usize> Change<N> {
+    /// None at all.
+    pub const NONE: Self = Self {
+        by: [0.0; N],
+        square: 0.0,
+    };
+
+    pub fn between(from: &[f32; N], to: &[f32; N]) -> Self {
+        let by = change(from, to);
+        Self {
+            by,
+            square: square(&by),
+        }
+    }
+}
+
 /// Length, and the unit vector; the length is not zero.
 pub(crate) fn split<const N: usize>(v: &[f32; N]) -> (f32, [f32; N]) {
     let (length, inverse) = roots(square(v));

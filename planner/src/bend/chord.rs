@@ -28,6 +28,31 @@ const LEFT: f32 = 0.03;
 /// The share of a turn that nobody asked for yet.
 const UNKNOWN: f32 = -1.0;
 
+/// A chord that is growing.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Open<const N: usize> {
+    pub way: [f32; N],
+    pub length: f32,
+    pub moves: u16,
+    pub from_rest: bool,
+    pub fastest: f32,
+    pub braking: BrakeMap,
+}
+
+impl<const N: usize> Open<N> {
+    /// Without moves.
+    pub const fn new(from_rest: bool) -> Self {
+        Self {
+            way: [0.0; N],
+            length: 0.0,
+            moves: 0,
+            from_rest,
+            fastest: 0.0,
+            braking: BrakeMap::NONE,
+        }
+    }
+}
+
 /// Moves that thinning made one.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Chord<const N: usize> {
@@ -50,6 +75,20 @@ pub(crate) struct Chord<const N: usize> {
 }
 
 impl<const N: usize> Chord<N> {
+    /// What has grown, without a turn.
+    pub fn new(open: &Open<N>) -> Self {
+        Self {
+            way: open.way,
+            length: open.length,
+            moves: open.moves,
+            axes: Axes::of(&open.way),
+            from_rest: open.from_rest,
+            fastest: open.fastest,
+            braking: open.braking,
+            turn: Turn::NONE,
+        }
+    }
+
     /// This and `next` as one: the turn between does not count for direction any more.
     pub fn joined(&self, next: &Self) -> Self {
         let sum = pairwise(&self.way, &next.way, |way, then| {

@@ -4,10 +4,10 @@
 //! before or after it within the same T by as much again. Two corners within T must leave room for
 //! those ramps too, and so must one that has several vertices.
 
-use super::stretch::Change;
 use super::{Bends, Chord};
-use crate::math::{least, less, most, sqrt};
-use crate::vector::Limits;
+use crate::corner::Corner;
+use crate::math::{halved, least, less, most, sqrt};
+use crate::vector::{Change, Limits};
 
 /// The change of velocity at two turns within T together, as a multiple of A·T: so much right after
 /// each other, and more by the part of T that the way between them takes, in which the machine
@@ -24,13 +24,18 @@ pub(super) fn swing<const N: usize>(accelerations: &Limits<N>, window: f32) -> f
 impl<const N: usize> Bends<N> {
     /// The most v² at a turn between two chords, whatever vertices it has: by the law for a stretch of
     /// no length. The corner rule knows the vertices alone, however close they lie.
-    pub(super) fn one_turn(&self, turn: &Change<N>, long2: f32) -> f32 {
-        if self.is_slight(turn, long2) {
+    pub(super) fn one_turn(&self, corner: &Corner<N>, long2: f32) -> f32 {
+        if self.is_slight(&corner.change, long2) {
             return f32::INFINITY;
         }
-        let (share, _) = self.accelerations.share(&turn.by);
         // As below, without a way between.
-        CLOSE_PAIR * CLOSE_PAIR * self.window / (share * sqrt(turn.square))
+        CLOSE_PAIR * CLOSE_PAIR * self.window / corner.asked
+    }
+
+    /// The way between two turns takes T and more at any speed.
+    pub(super) fn are_apart(&self, between: &Chord<N>, long2: f32) -> bool {
+        let half = halved(between.length, 1);
+        less(self.swing, half) && less(long2, half * half)
     }
 
     /// A change that can be made at once at any speed: with A·T = √(A·8δ), and A no less than that of
@@ -43,11 +48,10 @@ impl<const N: usize> Bends<N> {
     /// this change: their change of velocity together is held to [`CLOSE_PAIR`] to [`PAIR`] of A·T,
     /// unless the way between takes T.
     pub(super) fn pair(&self, turn: &Change<N>, between: &Chord<N>, long2: f32) -> f32 {
-        let length = between.length;
-        let apart = less(2.0 * self.swing, length) && less(4.0 * long2, length * length);
-        if apart || self.is_slight(turn, long2) {
+        if self.is_slight(turn, long2) {
             return f32::INFINITY;
         }
+        let length = between.length;
         let (share, _) = self.accelerations.share(&turn.by);
         if !less(0.0, share) {
             return f32::INFINITY;

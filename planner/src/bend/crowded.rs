@@ -5,8 +5,8 @@
 //! all of the path stays in sight. On noise of any size up to the junction deviation the
 //! acceleration stays within 1.5 of the limit so (`tests/bends/noisy.rs`).
 
-use super::stretch::Change;
 use super::{Bends, Turn};
+use crate::corner::Corner;
 use crate::math::{least, less};
 
 impl<const N: usize> Bends<N> {
@@ -38,8 +38,9 @@ impl<const N: usize> Bends<N> {
             ) else {
                 continue;
             };
-            let change = Change::between(&last.way, &next.way);
-            let spread = self.spread(&change, least(last.length, next.length));
+            let corner = Corner::between(&self.accelerations, &last.way, &next.way);
+            let shorter = least(last.length, next.length);
+            let spread = corner.map(|corner| self.spread(&corner, shorter));
             if let (Some((spread, both)), Some(next)) = (spread, self.chords.get_mut(at)) {
                 next.turn.makes(spread, both);
             }

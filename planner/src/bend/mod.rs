@@ -17,16 +17,18 @@ mod crowded;
 mod stretch;
 mod zone;
 
-pub(crate) use chord::{Chord, Turn};
-pub(crate) use zone::{Bent, Zone};
+pub(crate) use chord::Open;
+pub(crate) use zone::Bent;
 
-use chord::{Asked, both};
-use stretch::{Change, Newest};
+use chord::{Asked, Chord, Turn, both};
+use stretch::Newest;
+use zone::Zone;
 
 use crate::brake_map::BrakeMap;
-use crate::math::{least, less, most, sqrt};
+use crate::corner::Corner;
+use crate::math::{halved, least, less, most, sqrt};
 use crate::reason::LowPoint;
-use crate::vector::{Axes, Limits, change, square};
+use crate::vector::{Axes, Change, Limits, change, square};
 use heapless::Deque;
 
 /// Most chords that are looked back at. A smooth curve is no further than δ/8 from its chords, so
@@ -114,15 +116,16 @@ impl<const N: usize> Bends<N> {
         self.settled >= self.chords.len()
     }
 
-    /// Takes in the next chord, with all that its turn means.
-    pub fn close(&mut self, chord: &Chord<N>) {
-        if chord.from_rest {
+    /// Takes in the next chord, with all that its turn means; the corner at its start, where that is
+    /// known.
+    pub fn close(&mut self, open: &Open<N>, corner: Option<Corner<N>>) {
+        if open.from_rest {
             self.chords.clear();
             self.settled = 0;
         } else if self.chords.is_full() {
             self.make_room();
         }
-        let _ = self.chords.push_back(*chord);
+        let _ = self.chords.push_back(Chord::new(open));
         self.near = self.near.saturating_add(1);
         let (mut axes, mut fastest) = (Axes::NONE, 0.0);
         for chord in &self.chords {
@@ -130,7 +133,7 @@ impl<const N: usize> Bends<N> {
             fastest = most(fastest, chord.fastest);
         }
         self.reach2 = self.window * self.accelerations.weakest(axes);
-        self.relate(self.out_of_reach(fastest));
+        self.relate(corner, self.out_of_reach(fastest));
         while self.settled > 0 && self.near + 1 < self.chords.len() {
             self.chords.pop_front();
             self.settled -= 1;
@@ -211,24 +214,19 @@ impl<const N: usize> Bends<N> {
     }
 
     /// How far a turn spreads to each side between two chords, of which one is so short, and what turning
-    /// and changing speed together may ask for there; `None` where nothing turns.
-    fn spread(&self, turn: &Change<N>, shorter: f32) -> Option<(f32, f32)> {
-        // Directions are right to 2⁻²³ or so: below that, nothing is known to turn.
-        if less(turn.square, 4.0 * f32::EPSILON * f32::EPSILON) {
-            return None;
-        }
-        let twice_c = sqrt(4.0 - turn.square);
-        let asked = self.deviation * (2.0 + twice_c) / sqrt(turn.square);
-        let room = 0.5 * shorter;
+    /// and changing speed together may ask for there.
+    fn spread(&self, corner: &Corner<N>, shorter: f32) -> (f32, f32) {
+        let asked = corner.spread(self.deviation);
+        let room = halved(shorter, 1);
         if !less(room, asked) {
-            return Some((asked, f32::INFINITY));
+            return (asked, f32::INFINITY);
         }
-        Some((room, both(room / asked)))
+        (room, both(room / asked))
     }
 
     /// Finds out how far the turn at the start of the newest chord spreads, and tries all
     /// stretches that end where it begins or ends. No chord of this length, squared, limits anything.
-    fn relate(&mut self, long2: f32) {
+    fn relate(&mut self, corner: Option<Corner<N>>, long2: f32) {
         let mut newest = self.chords.iter().rev();
         let (Some(new), Some(old)) = (newest.next(), newest.next()) else {
             return;
@@ -236,27 +234,33 @@ impl<const N: usize> Bends<N> {
         if new.from_rest {
             return;
         }
-        let change = Change::between(&old.way, &new.way);
-        let Some((spread, both)) = self.spread(&change, least(old.length, new.length)) else {
+        let Some(corner) =
+            corner.or_else(|| Corner::between(&self.accelerations, &old.way, &new.way))
+        else {
             return;
         };
+        let (spread, both) = self.spread(&corner, least(old.length, new.length));
         let flat = old.length - spread - old.turn.spread;
-        let (after, before) = (new.way, old.way);
-        let first = newest.next().filter(|_| !old.from_rest);
-        let over_two = first.map(|first| Change::between(&first.way, &after));
-        let turn = Newest {
-            before,
-            after,
+        let mut turn = Newest {
+            before: old.way,
+            after: new.way,
             spread,
             fastest: most(new.fastest, old.fastest),
             // Where the old turn's end is this one's beginning, it has been tried.
-            tried: !less(1e-3 * old.length, flat),
+            tried: !less(halved(old.length, 10), flat),
             lone: !less(both, f32::INFINITY),
-            change,
-            over_two,
+            corner,
+            over_two: None,
         };
-        let alone = self.one_turn(&change, long2);
-        let pair = over_two.map_or(f32::INFINITY, |change| self.pair(&change, old, long2));
+        let alone = self.one_turn(&corner, long2);
+        let mut pair = f32::INFINITY;
+        if !self.are_apart(old, long2)
+            && let Some(first) = newest.next()
+        {
+            let over_two = Change::between(&first.way, &new.way);
+            pair = self.pair(&over_two, old, long2);
+            turn.over_two = Some(over_two);
+        }
         if let Some(new) = self.chords.back_mut() {
             new.turn = Turn {
                 spread,

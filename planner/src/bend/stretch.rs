@@ -2,32 +2,9 @@
 
 use super::chord::{Asked, most_of_each};
 use super::{Bends, Turn};
-use crate::math::{least, less, most, sqrt};
-use crate::vector::{change, pairwise, square};
-
-/// A change of direction.
-#[derive(Clone, Copy)]
-pub(super) struct Change<const N: usize> {
-    pub by: [f32; N],
-    /// Square of its length.
-    pub square: f32,
-}
-
-impl<const N: usize> Change<N> {
-    /// None at all.
-    const NONE: Self = Self {
-        by: [0.0; N],
-        square: 0.0,
-    };
-
-    pub fn between(from: &[f32; N], to: &[f32; N]) -> Self {
-        let by = change(from, to);
-        Self {
-            by,
-            square: square(&by),
-        }
-    }
-}
+use crate::corner::Corner;
+use crate::math::{halved, least, less, most, sqrt};
+use crate::vector::{Change, pairwise};
 
 /// A place where a stretch may end: how far behind the newest turn it lies, and the direction there,
 /// less that at the stretch's other end.
@@ -50,8 +27,8 @@ impl<const N: usize> End<N> {
 pub(super) struct Newest<const N: usize> {
     pub before: [f32; N],
     pub after: [f32; N],
-    /// From one to the other, and to the one after from the direction before the turn before.
-    pub change: Change<N>,
+    pub corner: Corner<N>,
+    /// To the direction after from that before the turn before.
     pub over_two: Option<Change<N>>,
     pub spread: f32,
     /// It has all the room that it asks for.
@@ -66,7 +43,7 @@ impl<const N: usize> Newest<N> {
     /// The changes from `way`, the direction `back` chords before the newest, to before and after.
     fn changes(&self, way: &[f32; N], back: usize) -> (Change<N>, Change<N>) {
         let to_after = match (back, self.over_two) {
-            (1, _) => return (Change::NONE, self.change),
+            (1, _) => return (Change::NONE, self.corner.change),
             (2, Some(over_two)) => over_two,
             _ => Change::between(way, &self.after),
         };
@@ -83,10 +60,10 @@ impl<const N: usize> Bends<N> {
             less(0.0, change.square) && !less(d * d * change.square, window2)
         };
         // The last places tried, from where the turn ends and from where it begins.
-        let mut from_end = End::new(&turn.change, spread);
+        let mut from_end = End::new(&turn.corner.change, spread);
         let mut from_begin = End::new(&Change::NONE, -spread);
         // A turn that fills a stretch by itself is a corner.
-        let mut end_met = passes(&turn.change, spread + spread);
+        let mut end_met = passes(&turn.corner.change, spread + spread);
         let mut begin_met = turn.tried;
         let mut way_back = 0.0;
         let mut top = 0.0_f32;
@@ -117,7 +94,13 @@ impl<const N: usize> Bends<N> {
                 }
                 if end_passes && !end_met {
                     end_met = true;
-                    let (d, asked) = self.stretch(&from_end, &to_end, spread);
+                    let (d, asked) = if k + 1 == newest {
+                        // As below: up to here, the path is straight.
+                        let d = self.window / turn.corner.width;
+                        (d, self.asked(&turn.corner.change.by, d))
+                    } else {
+                        self.stretch(&from_end, &to_end, spread)
+                    };
                     self.each(-spread, d - spread, |turn| turn.limit(&asked));
                 }
                 // The other way round: from a place before, to here.
@@ -146,7 +129,7 @@ impl<const N: usize> Bends<N> {
             let d = from_end.back + spread;
             // Where no stretch comes to 8δ, what the turn takes over half the longest one and more, or
             // all of the path since it was at rest.
-            let is_long = || !less(4.0 * d * d, self.out_of_reach(turn.fastest));
+            let is_long = || !less(d * d, halved(self.out_of_reach(turn.fastest), 2));
             if !end_met && (from_rest || is_long()) {
                 most_of_each(&mut gentle, &self.rate(&from_end.change.by, d));
             }

@@ -2,7 +2,7 @@
 
 use super::Chord;
 use crate::brake_map::BrakeMap;
-use crate::math::less;
+use crate::math::{halved, less};
 
 /// The part of a chord that belongs to a turn.
 #[derive(Clone, Copy)]
@@ -47,7 +47,7 @@ impl Bent {
     /// √(8ε/(c·L)) = 0.7·L and less. Spread over half of those, turns take a third of L.
     pub fn new<const N: usize>(chord: &Chord<N>, mut start: Zone, mut end: Zone) -> Self {
         let both = start.reach + end.reach;
-        if !(start.lone || end.lone || less(4.0 * both, chord.length)) {
+        if !(start.lone || end.lone || less(both, halved(chord.length, 2))) {
             let part = chord.length / both;
             start.reach *= part;
             end.reach *= part;
