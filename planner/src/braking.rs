@@ -166,24 +166,19 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
 
     /// How fast the front span may end.
     pub fn bound(&self) -> Bound {
-        let bound = |level: i64| {
-            let units = level.wrapping_sub(self.front_end);
-            halved(units as f32, UNIT)
+        let (level, low, adjacent) = match self.candidates.front() {
+            Some(c) if c.level.wrapping_sub(self.end) <= 0 => {
+                let adjacent = c.span == self.front.wrapping_add(1);
+                (c.level, Some(c.low), adjacent)
+            }
+            _ => (self.end, None, self.spans.len() == 1),
         };
-        let at_end = Bound {
-            v2: bound(self.end),
-            firm: bound(self.end),
-            low: None,
-            adjacent: self.spans.len() == 1,
-        };
-        match self.candidates.front() {
-            Some(c) if c.level.wrapping_sub(self.end) <= 0 => Bound {
-                v2: bound(c.level),
-                firm: bound(c.level),
-                low: Some(c.low),
-                adjacent: c.span == self.front.wrapping_add(1),
-            },
-            _ => at_end,
+        let v2 = halved(level.wrapping_sub(self.front_end) as f32, UNIT);
+        Bound {
+            v2,
+            firm: v2,
+            low,
+            adjacent,
         }
     }
 }

@@ -81,7 +81,6 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         let open = &mut self.open;
         if open.moves == 0 {
             open.way = arrival.heading;
-            self.thinner.begin(&open.way, straight.length);
             self.corner = arrival.corner.filter(|_| self.single);
         }
         open.length += straight.length;
@@ -89,12 +88,12 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         open.fastest = most(open.fastest, arrival.cap2);
         open.braking = open.braking.then(&straight.braking(arrival.reach));
         self.end = straight.to;
-        // A longer chord would keep its moves waiting for nothing.
-        if !less(
-            open.length * open.length,
-            self.bends.out_of_reach(open.fastest),
-        ) {
+        let long2 = self.bends.out_of_reach(open.fastest);
+        if !less(open.length * open.length, long2) {
+            // A longer chord would keep its moves waiting for nothing.
             self.close(queue);
+        } else if open.moves == 1 {
+            self.thinner.begin(&open.way, open.length);
         }
     }
 

@@ -139,8 +139,9 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        if let Some(fault) =
-            feed.and_then(|feed| Fault::of(feed.into(), LEAST_FEED.into(), 10_000.0))
+        if let Some(feed) = feed
+            && !(LEAST_FEED..=MOST_FEED).contains(&feed)
+            && let Some(fault) = Fault::of(feed.into(), LEAST_FEED.into(), MOST_FEED.into())
         {
             return Err(PlanError::Feed(fault));
         }
@@ -283,6 +284,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             LowPoint::QueueEnd
         };
         if let Some(eased) = self.course.passing()
+            && less(eased.v2, bound.v2)
             && less(eased.v2, bound.v2 * WHOLE)
         {
             bound.v2 = eased.v2;
@@ -318,3 +320,5 @@ const WHOLE: f32 = 1.0 - 1.0 / 16_384.0;
 
 /// Least feed, mm/s: slower, a ramp would not get anywhere on the longest move.
 const LEAST_FEED: f32 = 0.001;
+/// Most feed, mm/s: v² stays in the range of the braking queue's sums.
+const MOST_FEED: f32 = 10_000.0;

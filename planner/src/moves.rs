@@ -67,12 +67,20 @@ impl<const N: usize> Straight<N> {
     pub fn exit_v2(&self, length: f32, entry: f32, bound: &Bound) -> f32 {
         let half = self.acceleration * length;
         let reach = half + half;
-        let mut reached = entry + reach;
-        if less(self.bend, f32::INFINITY) {
-            reached /= 1.0 + reach / self.bend;
+        let mut fastest = least(bound.v2, self.cap * self.cap);
+        let slower = less(fastest, entry);
+        // Below `bend`, the entry itself can be had.
+        if !slower || less(self.bend, entry) {
+            let mut reached = entry + reach;
+            if less(self.bend, f32::INFINITY) {
+                reached /= 1.0 + reach / self.bend;
+            }
+            fastest = least(fastest, reached);
         }
-        let fastest = least(least(bound.v2, self.cap * self.cap), reached);
-        most(fastest, least(bound.firm, entry - reach))
+        if slower {
+            fastest = most(fastest, least(bound.firm, entry - reach));
+        }
+        fastest
     }
 
     /// The acceleration for a profile between two v² over `length` mm: what a bend leaves at the

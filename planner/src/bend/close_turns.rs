@@ -24,8 +24,8 @@ pub(super) fn swing<const N: usize>(accelerations: &Limits<N>, window: f32) -> f
 impl<const N: usize> Bends<N> {
     /// The most v² at a turn between two chords, whatever vertices it has: by the law for a stretch of
     /// no length. The corner rule knows the vertices alone, however close they lie.
-    pub(super) fn one_turn(&self, corner: &Corner<N>, long2: f32) -> f32 {
-        if self.is_slight(&corner.change, long2) {
+    pub(super) fn one_turn(&self, corner: &Corner<N>) -> f32 {
+        if self.is_slight(&corner.change) {
             return f32::INFINITY;
         }
         // As below, without a way between.
@@ -33,22 +33,22 @@ impl<const N: usize> Bends<N> {
     }
 
     /// The way between two turns takes T and more at any speed.
-    pub(super) fn are_apart(&self, between: &Chord<N>, long2: f32) -> bool {
+    pub(super) fn are_apart(&self, between: &Chord<N>) -> bool {
         let half = halved(between.length, 1);
-        less(self.swing, half) && less(long2, half * half)
+        less(self.swing, half) && less(self.long2, half * half)
     }
 
     /// A change that can be made at once at any speed: with A·T = √(A·8δ), and A no less than that of
     /// the weakest axis.
-    fn is_slight(&self, turn: &Change<N>, long2: f32) -> bool {
-        !less(self.window * self.window, long2 * turn.square)
+    fn is_slight(&self, turn: &Change<N>) -> bool {
+        !less(self.window * self.window, self.long2 * turn.square)
     }
 
     /// The most v² at the two newest turns, of which both may fall in one T, and which together make
     /// this change: their change of velocity together is held to [`CLOSE_PAIR`] to [`PAIR`] of A·T,
     /// unless the way between takes T.
-    pub(super) fn pair(&self, turn: &Change<N>, between: &Chord<N>, long2: f32) -> f32 {
-        if self.is_slight(turn, long2) {
+    pub(super) fn pair(&self, turn: &Change<N>, between: &Chord<N>) -> f32 {
+        if self.is_slight(turn) {
             return f32::INFINITY;
         }
         let length = between.length;

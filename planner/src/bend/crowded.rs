@@ -31,6 +31,9 @@ impl<const N: usize> Bends<N> {
         if at < self.settled {
             self.settled -= 1;
         }
+        if at < self.done {
+            self.done -= 1;
+        }
         for at in [at - 1, at] {
             let (Some(last), Some(next)) = (
                 at.checked_sub(1).and_then(|last| self.chords.get(last)),

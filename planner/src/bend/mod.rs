@@ -44,9 +44,14 @@ pub(crate) struct Bends<const N: usize> {
     chords: Deque<Chord<N>, LOOK_BACK>,
     /// So many chords at the front are out of the caller's hands.
     settled: usize,
+    /// The turns at the start of so many chords at the front will not change any more.
+    done: usize,
     /// Square of the length of a stretch that cannot limit v² any more, per v²: 8δ over the least
     /// acceleration limit of the axes that move on these chords.
     reach2: f32,
+    /// The fastest of these chords, v², and what that makes.
+    fastest: f32,
+    long2: f32,
     /// So many chords before the newest still limit something.
     near: usize,
     /// A chord of twice this length leaves room for all speeding up and braking within a T, mm.
@@ -62,7 +67,10 @@ impl<const N: usize> Bends<N> {
             window,
             chords: Deque::new(),
             settled: 0,
+            done: 1,
             reach2: 0.0,
+            fastest: 0.0,
+            long2: 0.0,
             near: 0,
             swing: close_turns::swing(&accelerations, window),
         }
@@ -70,7 +78,12 @@ impl<const N: usize> Bends<N> {
 
     /// Square of the length of a stretch that cannot limit v² = `v2` any more.
     pub fn out_of_reach(&self, v2: f32) -> f32 {
-        v2 * self.reach2
+        // Mostly the fastest chord is meant.
+        if v2.to_bits() == self.fastest.to_bits() {
+            self.long2
+        } else {
+            v2 * self.reach2
+        }
     }
 
     /// The path ends here, in rest. Stretches that it cuts off never come to 8δ: what they turn in the
@@ -122,6 +135,7 @@ impl<const N: usize> Bends<N> {
         if open.from_rest {
             self.chords.clear();
             self.settled = 0;
+            self.done = 1;
         } else if self.chords.is_full() {
             self.make_room();
         }
@@ -133,10 +147,13 @@ impl<const N: usize> Bends<N> {
             fastest = most(fastest, chord.fastest);
         }
         self.reach2 = self.window * self.accelerations.weakest(axes);
-        self.relate(corner, self.out_of_reach(fastest));
+        self.fastest = fastest;
+        self.long2 = fastest * self.reach2;
+        self.relate(corner);
         while self.settled > 0 && self.near + 1 < self.chords.len() {
             self.chords.pop_front();
             self.settled -= 1;
+            self.done = self.done.saturating_sub(1);
         }
     }
 
@@ -163,25 +180,25 @@ impl<const N: usize> Bends<N> {
         Some(Bent::new(chord, start, end))
     }
 
-    fn is_ripe(&self) -> Option<bool> {
-        let chord = self.chords.get(self.settled)?;
-        let Some(next) = self.chords.get(self.settled + 1) else {
-            return Some(false);
-        };
-        let behind: f32 = self
-            .chords
-            .iter()
-            .skip(self.settled + 1)
-            .map(|chord| chord.length)
-            .sum();
-        // Less the newest chord, whose own end is open, and with what its turn takes of it.
-        let newest = self.chords.back()?;
-        let past = behind - newest.length + newest.turn.spread;
-        let fastest = most(chord.fastest, next.fastest);
-        let done = |turn: &Turn<N>, past: f32| {
-            !less(past * past, self.out_of_reach(least(turn.most, fastest)))
-        };
-        Some(done(&next.turn, past) && done(&chord.turn, past + chord.length))
+    /// No later chord can change the turns at its ends.
+    fn is_ripe(&mut self) -> Option<bool> {
+        while self.done <= self.settled + 1 {
+            let turn = self.chords.get(self.done)?;
+            let last = self.done.checked_sub(1).and_then(|at| self.chords.get(at));
+            let last = last.map_or(0.0, |last| last.fastest);
+            // To the newest chord, whose own end is open, and with what its turn takes of it.
+            let mut newest = self.chords.iter().rev();
+            let mut past = newest.next()?.turn.spread;
+            for chord in newest.take(self.chords.len() - 1 - self.done) {
+                past += chord.length;
+            }
+            let fastest = least(turn.turn.most, most(last, turn.fastest));
+            if less(past * past, self.out_of_reach(fastest)) {
+                return Some(false);
+            }
+            self.done += 1;
+        }
+        Some(true)
     }
 
     /// Braking over all chords that are not settled, each taken as a whole.
@@ -225,8 +242,8 @@ impl<const N: usize> Bends<N> {
     }
 
     /// Finds out how far the turn at the start of the newest chord spreads, and tries all
-    /// stretches that end where it begins or ends. No chord of this length, squared, limits anything.
-    fn relate(&mut self, corner: Option<Corner<N>>, long2: f32) {
+    /// stretches that end where it begins or ends.
+    fn relate(&mut self, corner: Option<Corner<N>>) {
         let mut newest = self.chords.iter().rev();
         let (Some(new), Some(old)) = (newest.next(), newest.next()) else {
             return;
@@ -240,25 +257,23 @@ impl<const N: usize> Bends<N> {
             return;
         };
         let (spread, both) = self.spread(&corner, least(old.length, new.length));
-        let flat = old.length - spread - old.turn.spread;
         let mut turn = Newest {
             before: old.way,
             after: new.way,
             spread,
             fastest: most(new.fastest, old.fastest),
-            // Where the old turn's end is this one's beginning, it has been tried.
-            tried: !less(halved(old.length, 10), flat),
+            last: (old.length, old.turn.spread),
             lone: !less(both, f32::INFINITY),
             corner,
             over_two: None,
         };
-        let alone = self.one_turn(&corner, long2);
+        let alone = self.one_turn(&corner);
         let mut pair = f32::INFINITY;
-        if !self.are_apart(old, long2)
+        if !self.are_apart(old)
             && let Some(first) = newest.next()
         {
             let over_two = Change::between(&first.way, &new.way);
-            pair = self.pair(&over_two, old, long2);
+            pair = self.pair(&over_two, old);
             turn.over_two = Some(over_two);
         }
         if let Some(new) = self.chords.back_mut() {

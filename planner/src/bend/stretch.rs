@@ -35,11 +35,18 @@ pub(super) struct Newest<const N: usize> {
     pub lone: bool,
     /// v²
     pub fastest: f32,
-    /// Stretches that end where it begins were tried when the turn before came.
-    pub tried: bool,
+    /// How long the chord before it is, and how far the turn before that spreads.
+    pub last: (f32, f32),
 }
 
 impl<const N: usize> Newest<N> {
+    /// Where the old turn's end is this one's beginning, the stretches that end there have been tried.
+    fn is_tried(&self) -> bool {
+        let (length, spread) = self.last;
+        let flat = length - self.spread - spread;
+        !less(halved(length, 10), flat)
+    }
+
     /// The changes from `way`, the direction `back` chords before the newest, to before and after.
     fn changes(&self, way: &[f32; N], back: usize) -> (Change<N>, Change<N>) {
         let to_after = match (back, self.over_two) {
@@ -64,7 +71,7 @@ impl<const N: usize> Bends<N> {
         let mut from_begin = End::new(&Change::NONE, -spread);
         // A turn that fills a stretch by itself is a corner.
         let mut end_met = passes(&turn.corner.change, spread + spread);
-        let mut begin_met = turn.tried;
+        let mut begin_met = false;
         let mut way_back = 0.0;
         let mut top = 0.0_f32;
         let mut gentle = [0.0; N];
@@ -77,6 +84,9 @@ impl<const N: usize> Bends<N> {
             let (length, from_rest) = (chord.length, chord.from_rest);
             let slower = least(chord.turn.most, chord.fastest);
             let (to_begin, to_end) = turn.changes(&chord.way, newest - k);
+            if k + 2 == newest {
+                begin_met = turn.is_tried();
+            }
             // One direction, from the beginning of the turn behind it to the end of the one before.
             let after = self.chords.get(k + 1).filter(|_| k + 1 < newest);
             let behind = after.map(|next| (k + 1, 0, next.turn.spread, next.turn.met[0]));
