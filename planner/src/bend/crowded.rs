@@ -27,7 +27,7 @@ impl<const N: usize> Bends<N> {
                 *last = if k == at { last.joined(&next) } else { next };
             }
         }
-        self.chords.pop_back();
+        self.chords.drop_newest();
         if at < self.settled {
             self.settled -= 1;
         }
@@ -54,7 +54,7 @@ impl<const N: usize> Bends<N> {
     /// border to what is settled left out: so what is near stays fine.
     fn least_turn(&self) -> Option<usize> {
         let mut least: Option<(usize, f32, f32)> = None;
-        let mut back = self.chords.back()?.length;
+        let mut back = self.chords.last()?.length;
         for at in (1..self.chords.len().saturating_sub(1)).rev() {
             let (Some(last), Some(next)) = (self.chords.get(at - 1), self.chords.get(at)) else {
                 break;

@@ -12,6 +12,7 @@
 //! one other end at which d·|Δu| comes to 8δ. A turn by itself is left to the corner rule.
 
 mod chord;
+mod chords;
 mod close_turns;
 mod crowded;
 mod stretch;
@@ -21,6 +22,7 @@ pub(crate) use chord::Open;
 pub(crate) use zone::Bent;
 
 use chord::{Asked, Chord, Turn, both};
+use chords::Chords;
 use stretch::Newest;
 use zone::Zone;
 
@@ -29,7 +31,6 @@ use crate::corner::Corner;
 use crate::math::{halved, least, less, most, sqrt};
 use crate::reason::LowPoint;
 use crate::vector::{Axes, Change, Limits, change, square};
-use heapless::Deque;
 
 /// Most chords that are looked back at. A smooth curve is no further than δ/8 from its chords, so
 /// that each is at least 1/√8 of the stretch that limits it: five matter there.
@@ -41,7 +42,7 @@ pub(crate) struct Bends<const N: usize> {
     /// δ and 8δ, mm.
     deviation: f32,
     window: f32,
-    chords: Deque<Chord<N>, LOOK_BACK>,
+    chords: Chords<N, LOOK_BACK>,
     /// So many chords at the front are out of the caller's hands.
     settled: usize,
     /// The turns at the start of so many chords at the front will not change any more.
@@ -65,7 +66,7 @@ impl<const N: usize> Bends<N> {
             accelerations,
             deviation,
             window,
-            chords: Deque::new(),
+            chords: Chords::new(),
             settled: 0,
             done: 1,
             reach2: 0.0,
@@ -89,7 +90,7 @@ impl<const N: usize> Bends<N> {
     /// The path ends here, in rest. Stretches that it cuts off never come to 8δ: what they turn in the
     /// length that they have counts.
     pub fn end(&mut self) {
-        let Some(last) = self.chords.back().copied() else {
+        let Some(last) = self.chords.last().copied() else {
             return;
         };
         let mut back = 0.0;
@@ -139,10 +140,10 @@ impl<const N: usize> Bends<N> {
         } else if self.chords.is_full() {
             self.make_room();
         }
-        let _ = self.chords.push_back(Chord::new(open));
+        self.chords.push(Chord::new(open));
         self.near = self.near.saturating_add(1);
         let (mut axes, mut fastest) = (Axes::NONE, 0.0);
-        for chord in &self.chords {
+        for chord in self.chords.iter() {
             axes = axes.and(chord.axes);
             fastest = most(fastest, chord.fastest);
         }
@@ -151,7 +152,7 @@ impl<const N: usize> Bends<N> {
         self.long2 = fastest * self.reach2;
         self.relate(corner);
         while self.settled > 0 && self.near + 1 < self.chords.len() {
-            self.chords.pop_front();
+            self.chords.drop_oldest();
             self.settled -= 1;
             self.done = self.done.saturating_sub(1);
         }
@@ -276,7 +277,7 @@ impl<const N: usize> Bends<N> {
             pair = self.pair(&over_two, old);
             turn.over_two = Some(over_two);
         }
-        if let Some(new) = self.chords.back_mut() {
+        if let Some(new) = self.chords.last_mut() {
             new.turn = Turn {
                 spread,
                 both,

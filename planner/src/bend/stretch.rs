@@ -145,7 +145,7 @@ impl<const N: usize> Bends<N> {
             }
             // Longer stretches than this limit nothing that is left.
             top = most(top, slower);
-            let own = self.chords.back().map_or(0.0, |new| new.turn.most);
+            let own = self.chords.last().map_or(0.0, |new| new.turn.most);
             let fastest = most(top, least(own, turn.fastest));
             if !less(way_back * way_back, self.out_of_reach(fastest)) {
                 self.near = newest - k;
