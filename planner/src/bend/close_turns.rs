@@ -25,9 +25,6 @@ impl<const N: usize> Bends<N> {
     /// The most v² at a turn between two chords, whatever vertices it has: by the law for a stretch of
     /// no length. The corner rule knows the vertices alone, however close they lie.
     pub(super) fn one_turn(&self, corner: &Corner<N>) -> f32 {
-        if self.is_slight(&corner.change) {
-            return f32::INFINITY;
-        }
         // As below, without a way between.
         CLOSE_PAIR * CLOSE_PAIR * self.window / corner.asked
     }
@@ -40,7 +37,7 @@ impl<const N: usize> Bends<N> {
 
     /// A change that can be made at once at any speed: with A·T = √(A·8δ), and A no less than that of
     /// the weakest axis.
-    fn is_slight(&self, turn: &Change<N>) -> bool {
+    pub(super) fn is_slight(&self, turn: &Change<N>) -> bool {
         !less(self.window * self.window, self.long2 * turn.square)
     }
 

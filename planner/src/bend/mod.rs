@@ -265,10 +265,10 @@ impl<const N: usize> Bends<N> {
             fastest: most(new.fastest, old.fastest),
             last: (old.length, old.turn.spread),
             lone: !less(both, f32::INFINITY),
+            slight: self.is_slight(&corner.change),
             corner,
             over_two: None,
         };
-        let alone = self.one_turn(&corner);
         let mut pair = f32::INFINITY;
         if !self.are_apart(old)
             && let Some(first) = newest.next()
@@ -282,7 +282,7 @@ impl<const N: usize> Bends<N> {
                 spread,
                 both,
                 met: [false; 2],
-                most: least(alone, pair),
+                most: pair,
                 ..Turn::NONE
             };
         }

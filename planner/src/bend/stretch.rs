@@ -33,6 +33,8 @@ pub(super) struct Newest<const N: usize> {
     pub spread: f32,
     /// It has all the room that it asks for.
     pub lone: bool,
+    /// It can be made at once at any speed.
+    pub slight: bool,
     /// v²
     pub fastest: f32,
     /// How long the chord before it is, and how far the turn before that spreads.
@@ -50,7 +52,6 @@ impl<const N: usize> Newest<N> {
     /// The changes from `way`, the direction `back` chords before the newest, to before and after.
     fn changes(&self, way: &[f32; N], back: usize) -> (Change<N>, Change<N>) {
         let to_after = match (back, self.over_two) {
-            (1, _) => return (Change::NONE, self.corner.change),
             (2, Some(over_two)) => over_two,
             _ => Change::between(way, &self.after),
         };
@@ -58,20 +59,35 @@ impl<const N: usize> Newest<N> {
     }
 }
 
+/// How far a walk back has come.
+struct Walk<const N: usize> {
+    /// The last places tried, from where the turn begins and from where it ends.
+    from_begin: End<N>,
+    from_end: End<N>,
+    /// Those where it comes to 8δ are found.
+    begin_met: bool,
+    end_met: bool,
+}
+
+/// Where the turn at the start of a chord begins (0) or ends (1), and how far back that is.
+struct Place {
+    chord: usize,
+    side: usize,
+    back: f32,
+    /// The stretch from there on is found.
+    met: bool,
+}
+
 impl<const N: usize> Bends<N> {
     /// Tries the stretches from the newest turn back, as far as any can limit something.
     pub(super) fn walk_back(&mut self, turn: &Newest<N>) {
         let spread = turn.spread;
-        let window2 = self.window * self.window;
-        let passes = |change: &Change<N>, d: f32| {
-            less(0.0, change.square) && !less(d * d * change.square, window2)
+        let mut walk = Walk {
+            from_begin: End::new(&Change::NONE, -spread),
+            from_end: End::new(&turn.corner.change, spread),
+            begin_met: false,
+            end_met: false,
         };
-        // The last places tried, from where the turn ends and from where it begins.
-        let mut from_end = End::new(&turn.corner.change, spread);
-        let mut from_begin = End::new(&Change::NONE, -spread);
-        // A turn that fills a stretch by itself is a corner.
-        let mut end_met = passes(&turn.corner.change, spread + spread);
-        let mut begin_met = false;
         let mut way_back = 0.0;
         let mut top = 0.0_f32;
         let mut gentle = [0.0; N];
@@ -83,65 +99,35 @@ impl<const N: usize> Bends<N> {
             };
             let (length, from_rest) = (chord.length, chord.from_rest);
             let slower = least(chord.turn.most, chord.fastest);
-            let (to_begin, to_end) = turn.changes(&chord.way, newest - k);
-            if k + 2 == newest {
-                begin_met = turn.is_tried();
-            }
             // One direction, from the beginning of the turn behind it to the end of the one before.
-            let after = self.chords.get(k + 1).filter(|_| k + 1 < newest);
-            let behind = after.map(|next| (k + 1, 0, next.turn.spread, next.turn.met[0]));
-            let ahead = (k, 1, length - chord.turn.spread, chord.turn.met[1]);
-            for (owner, side, offset, met) in behind.into_iter().chain([ahead]) {
-                let back = way_back + offset;
-                let (near, far) = (back - spread, back + spread);
-                let (to_begin, to_end) = (End::new(&to_begin, back), End::new(&to_end, back));
-                let begin_passes = !(begin_met && met) && passes(&to_begin.change, near);
-                let end_passes = !(end_met && met) && passes(&to_end.change, far);
-                if begin_passes && !begin_met {
-                    begin_met = true;
-                    let (d, asked) = self.stretch(&from_begin, &to_begin, -spread);
-                    self.each(spread, spread + d, |turn| turn.limit(&asked));
+            let place = |side: usize, chord: usize, turn: &Turn<N>, back: f32| Place {
+                chord,
+                side,
+                back,
+                met: turn.met.get(side).is_some_and(|met| *met),
+            };
+            let ahead = place(1, k, &chord.turn, way_back + (length - chord.turn.spread));
+            if k + 1 == newest {
+                self.first_place(turn, &mut walk, &ahead);
+            } else {
+                let (to_begin, to_end) = turn.changes(&chord.way, newest - k);
+                if k + 2 == newest {
+                    walk.begin_met = turn.is_tried();
                 }
-                if end_passes && !end_met {
-                    end_met = true;
-                    let (d, asked) = if k + 1 == newest {
-                        // As below: up to here, the path is straight.
-                        let d = self.window / turn.corner.width;
-                        (d, self.asked(&turn.corner.change.by, d))
-                    } else {
-                        self.stretch(&from_end, &to_end, spread)
-                    };
-                    self.each(-spread, d - spread, |turn| turn.limit(&asked));
+                if let Some(next) = self.chords.get(k + 1) {
+                    let back = way_back + next.turn.spread;
+                    let behind = place(0, k + 1, &next.turn, back);
+                    self.place(turn, &mut walk, &behind, (&to_begin, &to_end));
                 }
-                // The other way round: from a place before, to here.
-                if !met && begin_passes {
-                    // Reached where the path is straight: the change is that of the whole.
-                    let d = self.window / sqrt(to_begin.change.square);
-                    let asked = self.asked(&to_begin.change.by, d);
-                    self.each(back - d, back, |turn| turn.limit(&asked));
-                    self.meet(owner, side);
-                } else if !met && end_passes {
-                    // Up to the newest turn alone, a long stretch asks nothing of a corner.
-                    let long = || !less(near * near, self.out_of_reach(turn.fastest));
-                    if !(turn.lone && k + 1 == newest && less(0.0, near) && long()) {
-                        let (near, far) = (
-                            End::new(&to_begin.change, near),
-                            End::new(&to_end.change, far),
-                        );
-                        let (d, asked) = self.stretch(&near, &far, 0.0);
-                        self.each(back - d, back, |turn| turn.limit(&asked));
-                    }
-                    self.meet(owner, side);
-                }
-                (from_end, from_begin) = (to_end, to_begin);
+                self.place(turn, &mut walk, &ahead, (&to_begin, &to_end));
             }
             way_back += length;
-            let d = from_end.back + spread;
+            let d = walk.from_end.back + spread;
             // Where no stretch comes to 8δ, what the turn takes over half the longest one and more, or
             // all of the path since it was at rest.
             let is_long = || !less(d * d, halved(self.out_of_reach(turn.fastest), 2));
-            if !end_met && (from_rest || is_long()) {
-                most_of_each(&mut gentle, &self.rate(&from_end.change.by, d));
+            if !walk.end_met && (from_rest || is_long()) {
+                most_of_each(&mut gentle, &self.rate(&walk.from_end.change.by, d));
             }
             // Longer stretches than this limit nothing that is left.
             top = most(top, slower);
@@ -152,14 +138,98 @@ impl<const N: usize> Bends<N> {
                 break;
             }
         }
-        if !end_met {
-            self.each(-spread, from_end.back, |turn| turn.bend(&gentle));
+        if !walk.end_met {
+            self.each(-spread, walk.from_end.back, |turn| turn.bend(&gentle));
         }
     }
 
-    fn meet(&mut self, chord: usize, side: usize) {
-        let chord = self.chords.get_mut(chord);
-        if let Some(met) = chord.and_then(|chord| chord.turn.met.get_mut(side)) {
+    /// The stretches of the newest turn that end before the turn before: what turns is itself alone.
+    fn first_place(&mut self, turn: &Newest<N>, walk: &mut Walk<N>, place: &Place) {
+        let spread = turn.spread;
+        let change = &turn.corner.change;
+        let (near, far) = (place.back - spread, place.back + spread);
+        if self.is_met(change, far) {
+            walk.end_met = true;
+            // A corner that can be passed at any speed asks for nothing.
+            if !(turn.lone && turn.slight) {
+                let d = self.window / turn.corner.width;
+                let asked = self.asked(&change.by, d);
+                self.each(-spread, d - spread, |turn| turn.limit(&asked));
+            }
+            // Nor does a long stretch up to a corner.
+            let long = || !less(near * near, self.out_of_reach(turn.fastest));
+            if !place.met && !(turn.lone && less(0.0, near) && long()) {
+                self.up_to(turn, place, (&Change::NONE, change));
+            }
+            self.meet(place);
+        } else if !turn.slight {
+            let alone = self.one_turn(&turn.corner);
+            if let Some(new) = self.chords.last_mut() {
+                new.turn.cap(alone);
+            }
+        }
+        walk.from_begin = End::new(&Change::NONE, place.back);
+        walk.from_end = End::new(change, place.back);
+    }
+
+    /// The stretches of the newest turn that end at a place further back, or come to 8δ since the
+    /// last place.
+    fn place(
+        &mut self,
+        turn: &Newest<N>,
+        walk: &mut Walk<N>,
+        place: &Place,
+        (to_begin, to_end): (&Change<N>, &Change<N>),
+    ) {
+        let (spread, back) = (turn.spread, place.back);
+        let begin_meets = !(walk.begin_met && place.met) && self.is_met(to_begin, back - spread);
+        let end_meets = !(walk.end_met && place.met) && self.is_met(to_end, back + spread);
+        let (begin, end) = (End::new(to_begin, back), End::new(to_end, back));
+        if begin_meets && !walk.begin_met {
+            walk.begin_met = true;
+            let (d, asked) = self.stretch(&walk.from_begin, &begin, -spread);
+            self.each(spread, spread + d, |turn| turn.limit(&asked));
+        }
+        if end_meets && !walk.end_met {
+            walk.end_met = true;
+            let (d, asked) = self.stretch(&walk.from_end, &end, spread);
+            self.each(-spread, d - spread, |turn| turn.limit(&asked));
+        }
+        // The other way round: from a place before, to here.
+        if !place.met && begin_meets {
+            // Reached where the path is straight: the change is that of the whole.
+            let d = self.window / sqrt(to_begin.square);
+            let asked = self.asked(&to_begin.by, d);
+            self.each(back - d, back, |turn| turn.limit(&asked));
+            self.meet(place);
+        } else if !place.met && end_meets {
+            self.up_to(turn, place, (to_begin, to_end));
+            self.meet(place);
+        }
+        (walk.from_begin, walk.from_end) = (begin, end);
+    }
+
+    /// The stretch from a place to where it comes to 8δ in the newest turn.
+    fn up_to(
+        &mut self,
+        turn: &Newest<N>,
+        place: &Place,
+        (to_begin, to_end): (&Change<N>, &Change<N>),
+    ) {
+        let near = End::new(to_begin, place.back - turn.spread);
+        let far = End::new(to_end, place.back + turn.spread);
+        let (d, asked) = self.stretch(&near, &far, 0.0);
+        self.each(place.back - d, place.back, |turn| turn.limit(&asked));
+    }
+
+    /// Over a length of `d`, that change comes to 8δ.
+    fn is_met(&self, change: &Change<N>, d: f32) -> bool {
+        less(0.0, change.square) && !less(d * d * change.square, self.window * self.window)
+    }
+
+    fn meet(&mut self, place: &Place) {
+        let chord = self.chords.get_mut(place.chord);
+        if let Some(met) = chord.and_then(|chord| chord.turn.met.get_mut(place.side)) {
             *met = true;
         }
     }
