@@ -90,6 +90,12 @@ impl BrakeMap {
         if self.is_whole() {
             return *self;
         }
+        if !less(self.most, f32::MAX) {
+            return Self {
+                own: false,
+                ..*later
+            };
+        }
         // On a straight way there is nothing to multiply with.
         let scaled = |x| {
             if less(self.scale, 1.0) {

@@ -6,7 +6,7 @@ use crate::brake_map::{BrakeMap, Passing};
 use crate::braking::BrakingQueue;
 use crate::coordinate::Point;
 use crate::corner::Corner;
-use crate::math::{least, less, most};
+use crate::math::{less, most};
 use crate::moves::{Queued, Straight};
 use crate::outlook::Outlook;
 use crate::reason::LowPoint;
@@ -175,28 +175,28 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
     /// Gives the moves of a chord the limits of the turns at its start and its end.
     fn hand_out(&mut self, queue: &mut Queue<N, Q>, chord: &Bent) {
         let (start, end) = (&chord.start, &chord.end);
-        let end_from = chord.length - end.reach;
-        let mut from = 0.0;
-        for _ in 0..chord.moves {
+        // From the start of the chord to that of a move, and from there to its end.
+        let (mut before, mut left) = (0.0, chord.length);
+        for move_left in (0..chord.moves).rev() {
             let Some((Queued::Move(straight), reach)) = queue.get_mut(self.outlook.len()) else {
                 break;
             };
-            let to = from + straight.length;
-            for (zone, within) in [
-                (start, !less(start.reach, from)),
-                (end, !less(from, end_from)),
-            ] {
-                if within && less(zone.most, straight.entry) {
+            for (zone, off) in [(start, before), (end, left)] {
+                if !less(zone.reach, off) && less(zone.most, straight.entry) {
                     (straight.entry, straight.low) = (zone.most, LowPoint::Bend);
                 }
             }
+            let off = before;
+            (before, left) = if move_left > 0 {
+                (before + straight.length, left - straight.length)
+            } else {
+                (chord.length, 0.0)
+            };
             if !chord.is_free() {
-                let in_start = most(least(to, start.reach) - from, 0.0);
-                let in_end = most(to - most(from, end_from), 0.0);
-                straight.bend = straight.length / (in_start * start.share + in_end * end.share);
+                let taken = start.taken(off, straight.length) + end.taken(left, straight.length);
+                straight.bend = straight.length / taken;
             }
             self.outlook.push(straight.braking(reach));
-            from = to;
         }
         self.fresh = false;
     }

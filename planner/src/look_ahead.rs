@@ -41,7 +41,8 @@ use crate::vector::{Limits, displacement, split};
 /// ```
 #[derive(Debug)]
 pub struct LookAhead<const N: usize, const Q: usize> {
-    speeds: Limits<N>,
+    /// Speed limits of the axes, mm/s.
+    speeds: [f32; N],
     accelerations: Limits<N>,
     deviation: f32,
     hz: f64,
@@ -74,9 +75,9 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
     /// At rest at `start`, looking ahead over all of `Q` moves.
     pub fn new(machine: &Machine<N>, start: Point<N>) -> Self {
         let axes = machine.axes();
-        let accelerations = Limits::new(|i| axes[i].acceleration_limit);
+        let accelerations = Limits::new(&axes.map(|axis| axis.acceleration_limit));
         Self {
-            speeds: Limits::new(|i| axes[i].speed_limit),
+            speeds: axes.map(|axis| axis.speed_limit),
             accelerations,
             deviation: machine.junction_deviation(),
             hz: machine.controller().timer_hz.into(),
@@ -140,7 +141,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
         if let Some(feed) = feed
-            && !(LEAST_FEED..=MOST_FEED).contains(&feed)
+            && !(LEAST_FEED.to_bits()..=MOST_FEED.to_bits()).contains(&feed.to_bits())
             && let Some(fault) = Fault::of(feed.into(), LEAST_FEED.into(), MOST_FEED.into())
         {
             return Err(PlanError::Feed(fault));
@@ -152,11 +153,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             return Err(PlanError::Full);
         }
         let (length, heading) = split(&displacement(&self.tail, &target));
-        let (share, axis) = self.speeds.share(&heading);
-        let (cap, cap_limit) = match feed {
-            Some(feed) if !less(1.0, feed * share) => (feed, Limit::Feed),
-            _ => (1.0 / share, Limit::AxisSpeed(axis)),
-        };
+        let (cap, cap_limit) = self.cap(feed, &heading);
         let cap2 = cap * cap;
         let (share, axis) = self.accelerations.share(&heading);
         let acceleration = 1.0 / share;
@@ -210,6 +207,22 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             acceleration,
             corner_v2,
         }))
+    }
+
+    /// The highest speed along `heading`, mm/s, and what sets it.
+    fn cap(&self, feed: Option<f32>, heading: &[f32; N]) -> (f32, Limit) {
+        // No axis moves faster than the path.
+        let mut axes = heading.iter().zip(&self.speeds);
+        if let Some(feed) = feed
+            && axes.all(|(part, limit)| !less(0.0, part.abs()) || !less(*limit, feed))
+        {
+            return (feed, Limit::Feed);
+        }
+        let (share, axis) = Limits::new(&self.speeds).share(heading);
+        match feed {
+            Some(feed) if !less(1.0, feed * share) => (feed, Limit::Feed),
+            _ => (1.0 / share, Limit::AxisSpeed(axis)),
+        }
     }
 
     /// Makes the machine come to rest at the end of the last move that was pushed.

@@ -72,8 +72,8 @@ pub(crate) fn split<const N: usize>(v: &[f32; N]) -> (f32, [f32; N]) {
 pub(crate) struct Limits<const N: usize>([f32; N]);
 
 impl<const N: usize> Limits<N> {
-    pub fn new(limit: impl Fn(usize) -> f32) -> Self {
-        Self(core::array::from_fn(|i| 1.0 / limit(i)))
+    pub fn new(limits: &[f32; N]) -> Self {
+        Self(limits.map(|limit| 1.0 / limit))
     }
 
     /// How much of its limit the axis that is asked most uses per unit along `direction`, and
@@ -117,7 +117,7 @@ impl<const N: usize> Limits<N> {
 }
 
 /// Some of the axes of a machine, a bit each.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Axes(u8);
 
 impl Axes {

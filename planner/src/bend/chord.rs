@@ -226,7 +226,7 @@ impl<const N: usize> Turn<N> {
                 let room = self.both - rate * top;
                 if less(room, 0.0) {
                     left = 0.0;
-                } else if less(room, 1.0) {
+                } else if less(room, 1.0) && less(0.0, *part) {
                     // Both as parts of what the axis asked most uses.
                     let room = room * along;
                     if less(room, left * part) {

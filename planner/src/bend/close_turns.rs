@@ -38,7 +38,7 @@ impl<const N: usize> Bends<N> {
     /// A change that can be made at once at any speed: with A·T = √(A·8δ), and A no less than that of
     /// the weakest axis.
     pub(super) fn is_slight(&self, turn: &Change<N>) -> bool {
-        !less(self.window * self.window, self.long2 * turn.square)
+        !less(self.window2, self.long2 * turn.square)
     }
 
     /// The most v² at the two newest turns, of which both may fall in one T, and which together make

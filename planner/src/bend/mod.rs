@@ -42,13 +42,17 @@ pub(crate) struct Bends<const N: usize> {
     /// δ and 8δ, mm.
     deviation: f32,
     window: f32,
+    /// Square of that.
+    window2: f32,
     chords: Chords<N, LOOK_BACK>,
     /// So many chords at the front are out of the caller's hands.
     settled: usize,
     /// The turns at the start of so many chords at the front will not change any more.
     done: usize,
+    /// The axes that move on these chords.
+    axes: Axes,
     /// Square of the length of a stretch that cannot limit v² any more, per v²: 8δ over the least
-    /// acceleration limit of the axes that move on these chords.
+    /// acceleration limit of those axes.
     reach2: f32,
     /// The fastest of these chords, v², and what that makes.
     fastest: f32,
@@ -66,9 +70,11 @@ impl<const N: usize> Bends<N> {
             accelerations,
             deviation,
             window,
+            window2: window * window,
             chords: Chords::new(),
             settled: 0,
             done: 1,
+            axes: Axes::NONE,
             reach2: 0.0,
             fastest: 0.0,
             long2: 0.0,
@@ -142,14 +148,16 @@ impl<const N: usize> Bends<N> {
         }
         self.chords.push(Chord::new(open));
         self.near = self.near.saturating_add(1);
-        let (mut axes, mut fastest) = (Axes::NONE, 0.0);
+        let (mut axes, mut fastest) = (Axes::NONE, 0.0_f32);
         for chord in self.chords.iter() {
             axes = axes.and(chord.axes);
             fastest = most(fastest, chord.fastest);
         }
-        self.reach2 = self.window * self.accelerations.weakest(axes);
-        self.fastest = fastest;
-        self.long2 = fastest * self.reach2;
+        if axes != self.axes || fastest.to_bits() != self.fastest.to_bits() {
+            (self.axes, self.fastest) = (axes, fastest);
+            self.reach2 = self.window * self.accelerations.weakest(axes);
+            self.long2 = fastest * self.reach2;
+        }
         self.relate(corner);
         while self.settled > 0 && self.near + 1 < self.chords.len() {
             self.chords.drop_oldest();

@@ -122,12 +122,14 @@ impl<const N: usize> Bends<N> {
                 self.place(turn, &mut walk, &ahead, (&to_begin, &to_end));
             }
             way_back += length;
-            let d = walk.from_end.back + spread;
-            // Where no stretch comes to 8δ, what the turn takes over half the longest one and more, or
-            // all of the path since it was at rest.
-            let is_long = || !less(d * d, halved(self.out_of_reach(turn.fastest), 2));
-            if !walk.end_met && (from_rest || is_long()) {
-                most_of_each(&mut gentle, &self.rate(&walk.from_end.change.by, d));
+            // A corner by itself takes nothing of the way up to it.
+            if !walk.end_met && !(turn.lone && k + 1 == newest) {
+                // Where no stretch comes to 8δ, what the turn takes over half the longest one and
+                // more, or all of the path since it was at rest.
+                let d = walk.from_end.back + spread;
+                if from_rest || !less(d * d, halved(self.out_of_reach(turn.fastest), 2)) {
+                    most_of_each(&mut gentle, &self.rate(&walk.from_end.change.by, d));
+                }
             }
             // Longer stretches than this limit nothing that is left.
             top = most(top, slower);
@@ -147,8 +149,7 @@ impl<const N: usize> Bends<N> {
     fn first_place(&mut self, turn: &Newest<N>, walk: &mut Walk<N>, place: &Place) {
         let spread = turn.spread;
         let change = &turn.corner.change;
-        let (near, far) = (place.back - spread, place.back + spread);
-        if self.is_met(change, far) {
+        if self.is_met(change, place.back + spread) {
             walk.end_met = true;
             // A corner that can be passed at any speed asks for nothing.
             if !(turn.lone && turn.slight) {
@@ -157,11 +158,14 @@ impl<const N: usize> Bends<N> {
                 self.each(-spread, d - spread, |turn| turn.limit(&asked));
             }
             // Nor does a long stretch up to a corner.
-            let long = || !less(near * near, self.out_of_reach(turn.fastest));
-            if !place.met && !(turn.lone && less(0.0, near) && long()) {
-                self.up_to(turn, place, (&Change::NONE, change));
+            let long =
+                |near: f32| less(0.0, near) && !less(near * near, self.out_of_reach(turn.fastest));
+            if !place.met {
+                if !(turn.lone && long(place.back - spread)) {
+                    self.up_to(turn, place, (&Change::NONE, change));
+                }
+                self.meet(place);
             }
-            self.meet(place);
         } else if !turn.slight {
             let alone = self.one_turn(&turn.corner);
             if let Some(new) = self.chords.last_mut() {
@@ -224,7 +228,7 @@ impl<const N: usize> Bends<N> {
 
     /// Over a length of `d`, that change comes to 8δ.
     fn is_met(&self, change: &Change<N>, d: f32) -> bool {
-        less(0.0, change.square) && !less(d * d * change.square, self.window * self.window)
+        less(0.0, change.square) && !less(d * d * change.square, self.window2)
     }
 
     fn meet(&mut self, place: &Place) {

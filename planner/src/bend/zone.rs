@@ -2,7 +2,7 @@
 
 use super::Chord;
 use crate::brake_map::BrakeMap;
-use crate::math::{halved, less};
+use crate::math::{halved, least, less, most};
 
 /// The part of a chord that belongs to a turn.
 #[derive(Clone, Copy)]
@@ -25,6 +25,16 @@ impl Zone {
         share: 0.0,
         lone: false,
     };
+
+    /// What the turn takes of the acceleration along a move, per v², times the length of that: a move
+    /// of this length that lies so far off.
+    pub fn taken(&self, off: f32, length: f32) -> f32 {
+        let mut inside = self.reach;
+        if less(0.0, off) {
+            inside = most(inside - off, 0.0);
+        }
+        least(inside, length) * self.share
+    }
 }
 
 /// A chord, as its moves are given their limits.
