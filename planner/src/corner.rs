@@ -17,7 +17,9 @@ pub(crate) struct Corner<const N: usize> {
     /// |w| = 2s
     pub width: f32,
     /// 2c
-    pub twice_c: f32,
+    twice_c: f32,
+    /// δ·(2 + 2c), mm
+    touch: f32,
     /// |w|·(the share of w in the limits of the axes): the acceleration limit along w is |w|/share.
     pub asked: f32,
 }
@@ -27,8 +29,14 @@ pub(crate) struct Corner<const N: usize> {
 const NOTHING: f32 = 4.0 * f32::EPSILON * f32::EPSILON;
 
 impl<const N: usize> Corner<N> {
-    /// From the direction `before` to `after`, unit vectors; `None` where nothing turns.
-    pub fn between(accelerations: &Limits<N>, before: &[f32; N], after: &[f32; N]) -> Option<Self> {
+    /// From the direction `before` to `after`, unit vectors, with the junction deviation `deviation`,
+    /// mm; `None` where nothing turns.
+    pub fn between(
+        accelerations: &Limits<N>,
+        deviation: f32,
+        before: &[f32; N],
+        after: &[f32; N],
+    ) -> Option<Self> {
         let change = Change::between(before, after);
         if less(change.square, NOTHING) {
             return None;
@@ -39,22 +47,24 @@ impl<const N: usize> Corner<N> {
             sum2 = square(&pairwise(after, before, |after, before| after + before));
         }
         let width = sqrt(change.square);
+        let twice_c = if less(sum2, NOTHING) { 0.0 } else { sqrt(sum2) };
         Some(Self {
             change,
             width,
-            twice_c: if less(sum2, NOTHING) { 0.0 } else { sqrt(sum2) },
+            twice_c,
+            touch: deviation * (2.0 + twice_c),
             asked: width * accelerations.share(&change.by).0,
         })
     }
 
-    /// The most v² (mm²/s²) that the corner allows with the junction deviation `deviation`, mm, with
-    /// the acceleration limit along w, A: A·R = 4·δ·c(1+c)/(|w|·share); 0 for a reversal.
-    pub fn v2(&self, deviation: f32) -> f32 {
-        deviation * self.twice_c * (2.0 + self.twice_c) / self.asked
+    /// The most v² (mm²/s²) that the corner allows, with the acceleration limit along w, A:
+    /// A·R = 4·δ·c(1+c)/(|w|·share); 0 for a reversal.
+    pub fn v2(&self) -> f32 {
+        self.touch * self.twice_c / self.asked
     }
 
     /// How far to each side of it the circle touches both directions: R·tan(φ/2) = δ·(1 + c)/s.
-    pub fn spread(&self, deviation: f32) -> f32 {
-        deviation * (2.0 + self.twice_c) / self.width
+    pub fn spread(&self) -> f32 {
+        self.touch / self.width
     }
 }

@@ -160,8 +160,8 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         let mut corner = None;
         let corner_v2 = match &self.heading {
             Some(before) if !self.stops => {
-                corner = Corner::between(&self.accelerations, before, &heading);
-                (corner.as_ref()).map_or(f32::INFINITY, |corner| corner.v2(self.deviation))
+                corner = Corner::between(&self.accelerations, self.deviation, before, &heading);
+                corner.as_ref().map_or(f32::INFINITY, Corner::v2)
             }
             _ => 0.0,
         };

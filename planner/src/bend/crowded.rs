@@ -6,7 +6,6 @@
 //! acceleration stays within 1.5 of the limit so (`tests/bends/noisy.rs`).
 
 use super::{Bends, Turn};
-use crate::corner::Corner;
 use crate::math::{least, less};
 
 impl<const N: usize> Bends<N> {
@@ -41,7 +40,7 @@ impl<const N: usize> Bends<N> {
             ) else {
                 continue;
             };
-            let corner = Corner::between(&self.accelerations, &last.way, &next.way);
+            let corner = self.corner(&last.way, &next.way);
             let shorter = least(last.length, next.length);
             let spread = corner.map(|corner| self.spread(&corner, shorter));
             if let (Some((spread, both)), Some(next)) = (spread, self.chords.get_mut(at)) {

@@ -239,10 +239,14 @@ impl<const N: usize> Bends<N> {
         self.accelerations.parts(turned).map(|part| part / length)
     }
 
+    fn corner(&self, before: &[f32; N], after: &[f32; N]) -> Option<Corner<N>> {
+        Corner::between(&self.accelerations, self.deviation, before, after)
+    }
+
     /// How far a turn spreads to each side between two chords, of which one is so short, and what turning
     /// and changing speed together may ask for there.
     fn spread(&self, corner: &Corner<N>, shorter: f32) -> (f32, f32) {
-        let asked = corner.spread(self.deviation);
+        let asked = corner.spread();
         let room = halved(shorter, 1);
         if !less(room, asked) {
             return (asked, f32::INFINITY);
@@ -260,9 +264,7 @@ impl<const N: usize> Bends<N> {
         if new.from_rest {
             return;
         }
-        let Some(corner) =
-            corner.or_else(|| Corner::between(&self.accelerations, &old.way, &new.way))
-        else {
+        let Some(corner) = corner.or_else(|| self.corner(&old.way, &new.way)) else {
             return;
         };
         let (spread, both) = self.spread(&corner, least(old.length, new.length));

@@ -56,11 +56,13 @@ impl Bent {
     /// curvature c·s, thinning by ε goes on to c·L³/(9√3) = ε to each side, and then to chords of
     /// √(8ε/(c·L)) = 0.7·L and less. Spread over half of those, turns take a third of L.
     pub fn new<const N: usize>(chord: &Chord<N>, mut start: Zone, mut end: Zone) -> Self {
-        let both = start.reach + end.reach;
-        if !(start.lone || end.lone || less(both, halved(chord.length, 2))) {
-            let part = chord.length / both;
-            start.reach *= part;
-            end.reach *= part;
+        if !(start.lone || end.lone) {
+            let both = start.reach + end.reach;
+            if !less(both, halved(chord.length, 2)) {
+                let part = chord.length / both;
+                start.reach *= part;
+                end.reach *= part;
+            }
         }
         Self {
             moves: chord.moves,
