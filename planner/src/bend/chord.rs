@@ -178,23 +178,18 @@ impl<const N: usize> Turn<N> {
         self.share = UNKNOWN;
     }
 
-    /// A stretch that comes to 8δ asks so much.
+    /// A stretch asks so much.
     pub fn limit(&mut self, asked: &Asked<N>) {
         self.cap(asked.v2);
-        self.bend(&asked.rate);
+        if most_of_each(&mut self.rate, &asked.rate) {
+            self.share = UNKNOWN;
+        }
     }
 
     /// At most this v².
     pub fn cap(&mut self, v2: f32) {
         if less(v2, self.most) {
             self.most = v2;
-            self.share = UNKNOWN;
-        }
-    }
-
-    /// A stretch asks so much of each axis, which may limit nothing.
-    pub fn bend(&mut self, rate: &[f32; N]) {
-        if most_of_each(&mut self.rate, rate) {
             self.share = UNKNOWN;
         }
     }

@@ -122,10 +122,10 @@ impl<const N: usize> Bends<N> {
                 {
                     let turned = change(&way, &last.way);
                     let asked = self.asked(&turned, back + offset + last.length);
-                    self.each(-last.length, back + offset, |turn| turn.limit(&asked));
+                    self.ask(-last.length, back + offset, &asked);
                 }
             }
-            if chord.from_rest {
+            if !less(back * back, self.out_of_reach(self.fastest)) {
                 break;
             }
         }

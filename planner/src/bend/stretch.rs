@@ -141,7 +141,11 @@ impl<const N: usize> Bends<N> {
             }
         }
         if !walk.end_met {
-            self.each(-spread, walk.from_end.back, |turn| turn.bend(&gentle));
+            let asked = Asked {
+                v2: f32::INFINITY,
+                rate: gentle,
+            };
+            self.ask(-spread, walk.from_end.back, &asked);
         }
     }
 
@@ -155,7 +159,7 @@ impl<const N: usize> Bends<N> {
             if !(turn.lone && turn.slight) {
                 let d = self.window / turn.corner.width;
                 let asked = self.asked(&change.by, d);
-                self.each(-spread, d - spread, |turn| turn.limit(&asked));
+                self.ask(-spread, d - spread, &asked);
             }
             // Nor does a long stretch up to a corner.
             let long =
@@ -192,19 +196,19 @@ impl<const N: usize> Bends<N> {
         if begin_meets && !walk.begin_met {
             walk.begin_met = true;
             let (d, asked) = self.stretch(&walk.from_begin, &begin, -spread);
-            self.each(spread, spread + d, |turn| turn.limit(&asked));
+            self.ask(spread, spread + d, &asked);
         }
         if end_meets && !walk.end_met {
             walk.end_met = true;
             let (d, asked) = self.stretch(&walk.from_end, &end, spread);
-            self.each(-spread, d - spread, |turn| turn.limit(&asked));
+            self.ask(-spread, d - spread, &asked);
         }
         // The other way round: from a place before, to here.
         if !place.met && begin_meets {
             // Reached where the path is straight: the change is that of the whole.
             let d = self.window / sqrt(to_begin.square);
             let asked = self.asked(&to_begin.by, d);
-            self.each(back - d, back, |turn| turn.limit(&asked));
+            self.ask(back - d, back, &asked);
             self.meet(place);
         } else if !place.met && end_meets {
             self.up_to(turn, place, (to_begin, to_end));
@@ -223,7 +227,7 @@ impl<const N: usize> Bends<N> {
         let near = End::new(to_begin, place.back - turn.spread);
         let far = End::new(to_end, place.back + turn.spread);
         let (d, asked) = self.stretch(&near, &far, 0.0);
-        self.each(place.back - d, place.back, |turn| turn.limit(&asked));
+        self.ask(place.back - d, place.back, &asked);
     }
 
     /// Over a length of `d`, that change comes to 8δ.
@@ -266,8 +270,8 @@ impl<const N: usize> Bends<N> {
         (d, self.asked(&turned, d))
     }
 
-    /// All turns from `near` to `far` behind the newest.
-    pub(super) fn each(&mut self, near: f32, far: f32, act: impl Fn(&mut Turn<N>)) {
+    /// All turns from `near` to `far` behind the newest are asked for so much.
+    pub(super) fn ask(&mut self, near: f32, far: f32, asked: &Asked<N>) {
         let mut back = 0.0;
         for (k, chord) in self.chords.iter_mut().rev().enumerate() {
             // A turn lies at the start of its chord: the newest at 0.
@@ -278,7 +282,7 @@ impl<const N: usize> Bends<N> {
                 break;
             }
             if !less(back, near) && !chord.from_rest {
-                act(&mut chord.turn);
+                chord.turn.limit(asked);
             }
         }
     }
