@@ -89,7 +89,7 @@ impl<const N: usize> Straight<N> {
     /// The peak b without a cruise is where b = (b₀ + b₁)/2 + a·h (see `trapezoid.rs`) meets
     /// a = A·(1 − b/`bend`).
     pub fn acceleration_between(&self, length: f32, entry: f32, exit: f32) -> f32 {
-        if !less(self.bend, f32::INFINITY) {
+        if !(less(self.bend, f32::INFINITY) && less(0.0, length)) {
             return self.acceleration;
         }
         let half = self.acceleration * length;

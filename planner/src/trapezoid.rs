@@ -7,7 +7,7 @@ use crate::math::{least, less, most, sqrt};
 pub(crate) struct Rest {
     /// Speed now.
     pub entry: f32,
-    /// Length left, more than 0.
+    /// Length left, 0 where rounding took the last of it.
     pub length: f32,
     /// Acceleration along the move.
     pub acceleration: f32,
@@ -52,6 +52,16 @@ impl Rest {
         let b0 = v0 * v0;
         let b1 = self.exit_v2;
         let exit = sqrt(b1);
+        if !less(0.0, self.length) {
+            let (phase, length, time) = (Phase::Fall, 0.0, 0.0);
+            return Slice {
+                phase,
+                length,
+                exit,
+                time,
+                whole: true,
+            };
+        }
         let cap2 = self.cap * self.cap;
         let peak2 = least(0.5 * (b0 + b1) + a * self.length, cap2);
         let peak = if peak2 == cap2 { self.cap } else { sqrt(peak2) };
@@ -127,5 +137,28 @@ fn even(phase: Phase, entry: f32, acceleration: f32, time: f32, longest: f32) ->
         exit,
         time,
         whole: false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_rounding_left_nothing_of_ends_at_once() {
+        for (entry, exit_v2) in [(0.0, 0.0), (5.0, 25.0), (5.0, 24.9), (5.0, 25.1)] {
+            let rest = Rest {
+                entry,
+                length: 0.0,
+                acceleration: 500.0,
+                cap: 50.0,
+                exit_v2,
+                falling: false,
+            };
+            let slice = rest.first_slice(0.01, 1e-6);
+            assert!(slice.whole, "{rest:?}");
+            assert_eq!((slice.length, slice.time), (0.0, 0.0));
+            assert_eq!(slice.exit, sqrt(exit_v2));
+        }
     }
 }
