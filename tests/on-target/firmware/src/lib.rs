@@ -4,6 +4,7 @@
 pub mod counter;
 pub mod host;
 pub mod jobs;
+pub mod live;
 pub mod random;
 pub mod search;
 pub mod stack;

@@ -7,7 +7,7 @@ use core::fmt::Write;
 use cortex_m_rt::entry;
 use heapless::spsc::{Consumer, Producer, Queue};
 use on_target_firmware::counter::{Counter, Sum};
-use on_target_firmware::host::{Output, end, end_of_panic};
+use on_target_firmware::host::{Stream, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
 use on_target_firmware::stack::depth;
 use on_target_jobs::{
@@ -44,7 +44,7 @@ struct Counts {
 
 #[entry]
 fn main() -> ! {
-    let mut output = Output::open();
+    let mut output = Stream::output();
     let Some(peripherals) = cortex_m::Peripherals::take() else {
         end(false)
     };
@@ -68,7 +68,7 @@ fn main() -> ! {
     end(good)
 }
 
-fn tell(output: &mut Output, counter: &Counter, counts: &Counts) -> core::fmt::Result {
+fn tell(output: &mut Stream, counter: &Counter, counts: &Counts) -> core::fmt::Result {
     writeln!(output, "ticks of 1000 instructions: {}", counter.rate())?;
     for (name, sum) in [
         ("pulse event", &counts.event),
