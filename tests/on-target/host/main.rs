@@ -5,9 +5,11 @@
 //! Into the folder that is given go, for each job, `NAME.moves` (the table), `NAME.nc` (the part of the
 //! program that it is made of), `NAME.csv` (the pulses) and `NAME.sum` (what they add up to).
 //!
-//! With `capture RECORD VCD` it makes a value change dump of what a board recorded of its lines.
+//! With `capture RECORD VCD` it makes a value change dump of what a board recorded of its lines, with `log
+//! IMAGE FRAMES` words of what a board logged.
 
 mod capture;
+mod log;
 mod table;
 
 use on_target_jobs::{AXES, Tally};
@@ -40,7 +42,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         [capture, record, vcd] if capture == "capture" => {
             return capture::convert(Path::new(record), Path::new(vcd));
         }
-        _ => return Err("give the folder to write to, or `capture RECORD VCD`".into()),
+        [log, image, frames] if log == "log" => {
+            return log::print(Path::new(image), Path::new(frames));
+        }
+        _ => {
+            return Err(
+                "give the folder to write to, `capture RECORD VCD` or `log IMAGE FRAMES`".into(),
+            );
+        }
     };
     std::fs::create_dir_all(folder)?;
     let project = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
