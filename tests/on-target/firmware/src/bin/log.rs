@@ -41,9 +41,7 @@ fn plan() -> Option<()> {
         .ok()?;
     planner.line(point([20.0, 5.0, 0.0])?, None, 20).ok()?;
     // No feed is negative: the planner says so, and goes on as if it had not been asked.
-    planner
-        .line(point([0.0; AXES])?, Some(-1.0), 30)
-        .err()?;
+    planner.line(point([0.0; AXES])?, Some(-1.0), 30).err()?;
     planner.rest(0.05, 40).ok()?;
     planner.line(point([0.0, 5.0, 0.0])?, Some(25.0), 50).ok()?;
     let mut ramps = 0_u32;
