@@ -17,6 +17,7 @@ use super::acceleration::{LONG, RESOLUTION};
 use super::cluster::Clusters;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::segment::{POSITION_MM, Segment};
+use super::steady::Steady;
 use super::turning::{Class, Measured, Stretch};
 use super::windows::{Kept, PARTS, Windows};
 use crate::motion::{AXES, Point};
@@ -62,6 +63,7 @@ pub(super) struct CurveAcceleration {
     worst: [Worst; CLASSES.len()],
     /// What must be exceeded for a new worst of any class.
     news: f64,
+    steady: Steady,
 }
 
 impl CurveAcceleration {
@@ -76,13 +78,15 @@ impl CurveAcceleration {
             peak: 0.0,
             worst: [Worst::NONE; CLASSES.len()],
             news: SEEN * limit,
+            steady: Steady::NEW,
         }
     }
 
     /// The axis is at `x` mm at `t` ticks, where the path is at length `s`.
     #[inline]
     fn sample(&mut self, (t, s): (f64, f64), x: f64, turns: &Clusters, here: &Here) {
-        if self.ring.push([t, x, s]) {
+        if self.ring.takes(t) {
+            self.ring.keep([t, x, s]);
             self.measure(t, x, turns, here);
         }
     }
@@ -91,12 +95,18 @@ impl CurveAcceleration {
         if self.ring.next() < 2 {
             return;
         }
-        let [before, from, _] = self.ring.get(self.ring.next() - 2);
-        let speed = (x - from).abs() / (t - before);
-        let need = 4.0 * (speed + ALONG_MM) / (RESOLUTION * self.measured.limit);
+        let last = self.ring.next() - 2;
+        let [before, from, _] = self.ring.get(last);
+        let velocity = (x - from) / (t - before);
+        self.steady.keep(last, before, t, velocity);
+        let need = 4.0 * (velocity.abs() + ALONG_MM) / (RESOLUTION * self.measured.limit);
         let Some(using) = self.windows.iter().position(|w| w.product >= need) else {
             return;
         };
+        // They start no earlier than they did when they were slid last.
+        if self.steady.is_even(self.windows[using].first()) {
+            return;
+        }
         let (placed, _) = self.windows[using].slide(&self.ring, 0, t);
         let Some(placed) = placed else { return };
         let pair = placed.end(t, x);
@@ -129,6 +139,8 @@ impl CurveAcceleration {
                 .fold(f64::INFINITY, f64::min)
                 .max(SEEN * self.measured.limit);
         }
+        self.steady
+            .exceed(self.peak.min(self.news), self.measured.limit);
     }
 }
 
@@ -163,7 +175,10 @@ impl Curves {
         self.axes[axis].sample((t, s), x, turns, here);
         if let Some((at, segment)) = on {
             for (other, curve) in self.axes.iter_mut().enumerate() {
-                if other != axis && segment.u[other].abs() <= segment.u[axis].abs() {
+                if other != axis
+                    && curve.ring.takes(t)
+                    && segment.u[other].abs() <= segment.u[axis].abs()
+                {
                     let x = segment.from[other] + segment.u[other] * (at - segment.s0);
                     curve.sample((t, s), x, turns, here);
                 }

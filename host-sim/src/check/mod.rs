@@ -17,6 +17,7 @@
 //! | `speed` | speed of the axes, and of the path against the feed |
 //! | `acceleration`, `windows` | acceleration of the axes on straight stretches |
 //! | `curve_acceleration` | acceleration of the axes on bends and at corners |
+//! | `steady` | where an acceleration need not be measured, as it can be no new worst |
 //! | `turning`, `cluster` | whether a stretch of the path is a bend, close corners or a corner |
 //! | `legs` | which pulses lie around a corner or a stop |
 //! | `corner` | the corner rule, and the speed that pulses around a corner prove |
@@ -44,6 +45,7 @@ mod search;
 mod segment;
 mod spacing;
 mod speed;
+mod steady;
 mod turning;
 mod windows;
 

@@ -8,6 +8,8 @@ pub(super) type Sample = [f64; 3];
 pub(super) struct Ring<const N: usize> {
     kept: Box<[Sample; N]>,
     next: usize,
+    /// Time of the last one kept.
+    last: f64,
     /// Samples closer in time to the last kept one are not kept, ticks.
     spacing: f64,
 }
@@ -26,6 +28,7 @@ impl<const N: usize> Ring<N> {
             // What precedes the first sample is long ago.
             kept: Box::new([[f64::NEG_INFINITY; 3]; N]),
             next: 0,
+            last: f64::NEG_INFINITY,
             spacing: span / parts as f64,
         }
     }
@@ -51,16 +54,23 @@ impl<const N: usize> Ring<N> {
     /// Before this time no sample is kept.
     #[inline]
     pub fn due(&self) -> f64 {
-        self.get(self.next.wrapping_sub(1))[0] + self.spacing
+        self.last + self.spacing
+    }
+
+    /// Whether a sample at `t` is kept: it is not too close to the last one.
+    #[inline]
+    pub fn takes(&self, t: f64) -> bool {
+        t - self.last >= self.spacing
     }
 
     /// Keeps the sample if it is not too close to the last one; tells whether. No branch, as there
     /// is no telling beforehand which pulses are kept.
     #[inline]
     pub fn push(&mut self, sample: Sample) -> bool {
-        let far = sample[0] - self.get(self.next.wrapping_sub(1))[0] >= self.spacing;
+        let far = sample[0] - self.last >= self.spacing;
         self.kept[self.next & Self::MASK] = sample;
         self.next += usize::from(far);
+        self.last = if far { sample[0] } else { self.last };
         far
     }
 
@@ -68,6 +78,7 @@ impl<const N: usize> Ring<N> {
     pub fn keep(&mut self, sample: Sample) {
         self.kept[self.next & Self::MASK] = sample;
         self.next += 1;
+        self.last = sample[0];
     }
 
     /// The greatest index from `from` on whose sample is at least `span` ticks before `t`, or `from`
