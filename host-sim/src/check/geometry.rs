@@ -23,6 +23,8 @@ const NOTHING_MM: f64 = 1e-9;
 #[derive(Clone, Debug)]
 pub(super) struct Path {
     segments: VecDeque<Segment>,
+    /// Copy of the first one, for nearly every pulse lies there; a piece without length if none is left.
+    front: Segment,
     /// Legs to come, with the path length where they start.
     legs: VecDeque<Leg>,
     /// Legs that the pulses have entered since the caller looked.
@@ -54,6 +56,7 @@ impl Path {
         let span = (8.0 * machine.junction_deviation_mm / highest).sqrt() * hz;
         Self {
             segments: VecDeque::new(),
+            front: Segment::NONE,
             legs: VecDeque::new(),
             entered: VecDeque::new(),
             last: None,
@@ -87,6 +90,12 @@ impl Path {
     #[inline]
     pub fn get(&self, ahead: usize) -> Option<&Segment> {
         self.segments.get(ahead)
+    }
+
+    /// The first piece that is not passed yet; [`Segment::NONE`] if none is left.
+    #[inline]
+    pub fn front(&self) -> &Segment {
+        &self.front
     }
 
     pub fn len(&self) -> usize {
@@ -217,11 +226,19 @@ impl Path {
         }
         self.last = Some(segment);
         self.segments.push_back(segment);
+        if self.segments.len() <= 2 {
+            self.copy_front();
+        }
+    }
+
+    fn copy_front(&mut self) {
+        self.front = self.segments.front().copied().unwrap_or(Segment::NONE);
     }
 
     /// Passes the first piece.
     pub fn pass(&mut self) {
         let passed = self.segments.pop_front();
+        self.copy_front();
         let Some(front) = self.segments.front() else {
             return;
         };

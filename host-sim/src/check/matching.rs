@@ -34,6 +34,12 @@ pub(super) const BOUND: f64 = 9.0 / 16.0;
 /// Rounding of two pulses, ticks.
 pub(super) const ROUNDING: f64 = 2.0;
 
+/// The greater of two numbers, neither of them NaN: one instruction.
+#[inline]
+pub(super) fn greater(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
+}
+
 /// Where a pulse is.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Crossing {
@@ -64,6 +70,8 @@ pub(super) struct Matcher {
     /// What is in doubt of each axis, and whether nothing is.
     pub(super) doubt: [Doubt; AXES],
     pub(super) sure: bool,
+    /// Nor is the start of any axis unsure.
+    pub(super) plain: bool,
     pub(super) last: Point,
     pub(super) late: f64,
     pub(super) s: f64,
@@ -86,7 +94,7 @@ impl Matcher {
     /// `late`: a pulse at most so long (ticks) after the last of its axis may have had to wait.
     pub fn new(per_mm: Point, start: Point, late: f64) -> Self {
         let steps: Point = std::array::from_fn(|i| start[i] * per_mm[i]);
-        Self {
+        let mut matcher = Self {
             step: per_mm.map(|n| 1.0 / n),
             per_mm,
             stair: steps.map(f64::round),
@@ -101,6 +109,7 @@ impl Matcher {
             }),
             doubt: [Doubt::NONE; AXES],
             sure: true,
+            plain: false,
             last: [f64::NEG_INFINITY; AXES],
             late,
             s: 0.0,
@@ -113,7 +122,14 @@ impl Matcher {
             usual: f64::NEG_INFINITY,
             room: per_mm.map(|n| BOUND + POSITION_MM * n),
             first_fault: [None; AXES],
-        }
+        };
+        matcher.judge();
+        matcher
+    }
+
+    /// Whether all is plain, after something that may change it.
+    pub(super) fn judge(&mut self) {
+        self.plain = self.sure && self.unsure == [0.0; AXES];
     }
 
     /// The check of the path.
@@ -166,19 +182,25 @@ impl Matcher {
     /// is below 0 where it lies before the piece.
     #[inline]
     fn find_inside(&self, path: &Path, t: f64, j: usize, d: f64, x: f64) -> Option<(f64, f64)> {
-        let segment = path.get(0)?;
+        let segment = path.front();
         let doubt = POSITION_MM * segment.inverse[j];
         let along = d * (x - segment.from[j]) * segment.inverse[j];
         let inside = d * segment.u[j] > 0.0 && segment.s0 + along + doubt <= segment.s1;
-        let at = (along - doubt).max(self.s - segment.s0);
-        let rounding = self.rounding(segment.cap, segment.accel, t);
-        let mut near = self.sure && self.unsure == [0.0; AXES];
-        for k in 0..AXES {
-            let off = (segment.start[k] + segment.slope[k] * at - self.stair[k]).abs();
-            near &= off - segment.slope[k].abs() * rounding <= self.usual;
-        }
-        if !(inside && near) {
+        if !(inside && self.plain) {
             return None;
+        }
+        let at = greater(along - doubt, self.s - segment.s0);
+        let off: Point = std::array::from_fn(|k| {
+            (segment.start[k] + segment.slope[k] * at - self.stair[k]).abs()
+        });
+        // The room for rounding is seldom needed.
+        let near = |off: &Point| off.iter().all(|off| *off <= self.usual);
+        if !near(&off) {
+            let rounding = self.rounding(segment.cap, segment.accel, t);
+            let slack = |k: usize| segment.slope[k].abs() * rounding;
+            if !near(&std::array::from_fn(|k| off[k] - slack(k))) {
+                return None;
+            }
         }
         let crossing = if along >= 0.0 {
             segment.s0 + along

@@ -180,7 +180,8 @@ impl Checker {
             moving | (u32::from(steps[axis].unsigned_abs() == 1) << axis)
         });
         while moving != 0 {
-            let axis = moving.trailing_zeros() as usize;
+            // The least spares every use of it a check.
+            let axis = (moving.trailing_zeros() as usize).min(AXES - 1);
             moving &= moving - 1;
             let step = steps[axis];
             self.steps[axis] += 1;
@@ -208,7 +209,10 @@ impl Checker {
             }
             let on = crossing
                 .on
-                .and_then(|(s, ahead)| Some((s, ahead, self.path.get(ahead)?)));
+                .map(|(s, ahead)| match ahead {
+                    0 => (s, ahead, self.path.front()),
+                    _ => (s, ahead, self.path.get(ahead).unwrap_or(self.path.front())),
+                });
             // Nor is one that may have come after the turn that it was put before.
             if t >= self.curves.due && crossing.firm {
                 let (place, piece) = ((t, self.matcher.s), on.map(|(s, _, piece)| (s, piece)));

@@ -24,6 +24,17 @@ impl Matcher {
         (t, j, d): (f64, usize, f64),
         here: &Here,
     ) -> Option<Crossing> {
+        let found = self.look(path, (t, j, d), here);
+        self.judge();
+        found
+    }
+
+    fn look(
+        &mut self,
+        path: &mut Path,
+        (t, j, d): (f64, usize, f64),
+        here: &Here,
+    ) -> Option<Crossing> {
         if self.unsure[j] != 0.0 {
             self.choose_start(path, t, j, d);
         }

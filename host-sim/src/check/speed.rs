@@ -35,6 +35,46 @@ pub(super) fn window(late: f64) -> f64 {
     (200.0 * late).max(400.0)
 }
 
+/// Tells where no window can show a new worst speed: where from none of its samples to the next it was
+/// faster than that.
+#[derive(Clone, Copy, Debug)]
+struct Slow {
+    /// Last sample.
+    last: (f64, f64),
+    /// A little less than the worst speed, as sums are rounded.
+    bound: f64,
+    /// When it was faster last, ticks; and whether all windows begin later.
+    fast: f64,
+    yes: bool,
+}
+
+impl Slow {
+    const NEW: Self = Self {
+        last: (f64::NEG_INFINITY, 0.0),
+        bound: f64::NEG_INFINITY,
+        fast: f64::NEG_INFINITY,
+        yes: false,
+    };
+
+    /// The next sample, `value` at `t`, `way` from the last one.
+    #[inline]
+    fn goes_on(&mut self, t: f64, value: f64, way: f64) -> bool {
+        if way > self.bound * (t - self.last.0) {
+            self.fast = t;
+            self.yes = false;
+        }
+        self.last = (t, value);
+        self.yes
+    }
+
+    /// A window from `t0` on was looked at; the `worst` is known.
+    #[inline]
+    fn measured(&mut self, t0: f64, worst: f64) {
+        self.yes = t0 >= self.fast;
+        self.bound = worst * (1.0 - 1e-9);
+    }
+}
+
 /// Speed of one axis.
 #[derive(Clone, Debug)]
 pub(super) struct AxisSpeed {
@@ -44,6 +84,7 @@ pub(super) struct AxisSpeed {
     axis: usize,
     limit: f64,
     worst: Worst,
+    slow: Slow,
 }
 
 impl AxisSpeed {
@@ -57,12 +98,21 @@ impl AxisSpeed {
             axis,
             limit,
             worst: Worst::NONE,
+            slow: Slow::NEW,
         }
     }
 
     /// The axis is at `x` mm at `t` ticks.
     #[inline]
     pub fn sample(&mut self, t: f64, x: f64, here: &Here) {
+        let way = (x - self.slow.last.1).abs();
+        if !self.slow.goes_on(t, x, way) {
+            self.measure(t, x, here);
+        }
+        self.ring.push([t, x, 0.0]);
+    }
+
+    fn measure(&mut self, t: f64, x: f64, here: &Here) {
         self.from = self.ring.follow(self.from, t, self.window);
         let [t0, x0, _] = self.ring.get(self.from);
         let way = (x - x0).abs();
@@ -70,7 +120,7 @@ impl AxisSpeed {
             let speed = way / (t - t0);
             self.worst.raise(speed, self.limit, Some(self.axis), here);
         }
-        self.ring.push([t, x, 0.0]);
+        self.slow.measured(t0, self.worst.value);
     }
 
     /// Highest speed measured, mm/s.
@@ -103,8 +153,12 @@ pub(super) struct Feed {
     ring: Ring<{ (16 * PARTS + 2).next_power_of_two() }>,
     from: usize,
     window: f64,
+    /// Least window for the pace of late.
+    asked: f64,
+    pace: f64,
     /// Largest growth of τ over time.
     worst: Worst,
+    slow: Slow,
 }
 
 impl Feed {
@@ -114,7 +168,10 @@ impl Feed {
             ring: Ring::new(16.0 * window, 16 * PARTS),
             from: 0,
             window,
+            asked: window,
+            pace: 0.0,
             worst: Worst::NONE,
+            slow: Slow::NEW,
         }
     }
 
@@ -122,19 +179,37 @@ impl Feed {
     #[inline]
     pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let due = segment.due0 + (s - segment.s0) * segment.pace;
-        let window = self.window.max(LEAST_MM * segment.pace);
-        self.from = self.ring.follow(self.from, t, window);
-        let [t0, s0, due0] = self.ring.get(self.from);
-        if due - due0 > self.worst.value * (t - t0)
-            && t - t0 >= window
-            && t0 >= 0.0
-            && s - s0 >= LEAST_MM
-            && segment.pace > 0.0
-        {
-            let ratio = (due - due0) / (t - t0);
-            self.worst.raise(ratio, 1.0 / segment.pace, None, here);
+        if segment.pace != self.pace {
+            self.other_pace(segment.pace);
+        }
+        let way = due - self.slow.last.1;
+        if !self.slow.goes_on(t, due, way) {
+            self.measure((t, s), due, here);
         }
         self.ring.push([t, s, due]);
+    }
+
+    /// Windows never begin earlier than those before: the last one of the old pace must be found.
+    #[cold]
+    fn other_pace(&mut self, pace: f64) {
+        self.from = self.ring.follow(self.from, self.slow.last.0, self.asked);
+        self.pace = pace;
+        self.asked = self.window.max(LEAST_MM * pace);
+    }
+
+    fn measure(&mut self, (t, s): (f64, f64), due: f64, here: &Here) {
+        self.from = self.ring.follow(self.from, t, self.asked);
+        let [t0, s0, due0] = self.ring.get(self.from);
+        if due - due0 > self.worst.value * (t - t0)
+            && t - t0 >= self.asked
+            && t0 >= 0.0
+            && s - s0 >= LEAST_MM
+            && self.pace > 0.0
+        {
+            let ratio = (due - due0) / (t - t0);
+            self.worst.raise(ratio, 1.0 / self.pace, None, here);
+        }
+        self.slow.measured(t0, self.worst.value);
     }
 
     pub fn result(&self, writer: Writer) -> CheckResult {
