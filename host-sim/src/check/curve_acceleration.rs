@@ -82,16 +82,9 @@ impl CurveAcceleration {
         }
     }
 
-    /// The axis is at `x` mm at `t` ticks, where the path is at length `s`.
-    #[inline]
+    /// The axis is at `x` mm at `t` ticks, where the path is at length `s`: a sample that is kept.
     fn sample(&mut self, (t, s): (f64, f64), x: f64, turns: &Clusters, here: &Here) {
-        if self.ring.takes(t) {
-            self.ring.keep([t, x, s]);
-            self.measure(t, x, turns, here);
-        }
-    }
-
-    fn measure(&mut self, t: f64, x: f64, turns: &Clusters, here: &Here) {
+        self.ring.keep([t, x, s]);
         if self.ring.next() < 2 {
             return;
         }
@@ -107,8 +100,9 @@ impl CurveAcceleration {
         if self.steady.is_even(self.windows[using].first()) {
             return;
         }
-        let (placed, _) = self.windows[using].slide(&self.ring, 0, t);
-        let Some(placed) = placed else { return };
+        let Some(placed) = self.windows[using].place(&self.ring, 0, t) else {
+            return;
+        };
         let pair = placed.end(t, x);
         if pair.change <= self.peak.min(self.news) * pair.unit() {
             return;
@@ -172,7 +166,9 @@ impl Curves {
         turns: &Clusters,
         here: &Here,
     ) {
-        self.axes[axis].sample((t, s), x, turns, here);
+        if self.axes[axis].ring.takes(t) {
+            self.axes[axis].sample((t, s), x, turns, here);
+        }
         if let Some((at, segment)) = on {
             for (other, curve) in self.axes.iter_mut().enumerate() {
                 if other != axis

@@ -97,30 +97,39 @@ impl<const N: usize> Ring<N> {
 
     #[cold]
     fn follow_far(&self, from: usize, t: f64, span: f64) -> usize {
-        self.back(from, self.next, t, span).0.unwrap_or(from)
+        self.back(from, self.next, t, span).unwrap_or(from)
     }
 
     /// The greatest index from `from` on, below `limit`, whose sample is at least `span` ticks before
-    /// `t`, or `None` if the sample `from` is not; and the time before which the answer stays the
-    /// same, however many samples are pushed from `t` on. Called with `from` the last answer, it
-    /// costs O(1) a pulse in the mean.
+    /// `t`, or `None` if the sample `from` is not. Called with `from` the last answer, it costs O(1) a
+    /// pulse in the mean.
     #[inline]
-    pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> (Option<usize>, f64) {
+    pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
         let mut from = from.max(self.oldest());
-        if from >= limit {
-            return (None, t + span);
+        if from >= limit || t - self.get(from)[0] < span {
+            return None;
+        }
+        while from + 1 < limit && t - self.get(from + 1)[0] >= span {
+            from += 1;
+        }
+        Some(from)
+    }
+
+    /// Before what time [`Self::back`] has the same answer, however many samples are pushed from `t` on:
+    /// `from` is the answer, or where it looks from if it has none.
+    #[inline]
+    pub fn until(&self, from: usize, t: f64, span: f64) -> f64 {
+        let from = from.max(self.oldest());
+        if from >= self.next {
+            return t + span;
         }
         let [first, ..] = self.get(from);
         if t - first < span {
-            return (None, first + span);
+            return first + span;
         }
-        while from + 1 < limit {
-            let [next, ..] = self.get(from + 1);
-            if t - next < span {
-                return (Some(from), next + span);
-            }
-            from += 1;
+        if from + 1 < self.next {
+            return self.get(from + 1)[0] + span;
         }
-        (Some(from), t + span)
+        t + span
     }
 }
