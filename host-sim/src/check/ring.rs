@@ -3,10 +3,17 @@
 /// One sample: time in ticks, and two values that belong to it.
 pub(super) type Sample = [f64; 3];
 
+/// Times and values apart: what is searched are times.
+#[derive(Clone, Debug)]
+struct Kept<const N: usize> {
+    times: [f64; N],
+    values: [[f64; 2]; N],
+}
+
 /// A ring of `N` samples (a power of two) with ever-growing indices; the oldest are overwritten.
 #[derive(Clone, Debug)]
 pub(super) struct Ring<const N: usize> {
-    kept: Box<[Sample; N]>,
+    kept: Box<Kept<N>>,
     next: usize,
     /// Time of the last one kept.
     last: f64,
@@ -26,7 +33,10 @@ impl<const N: usize> Ring<N> {
         debug_assert!(parts + 2 <= N);
         Self {
             // What precedes the first sample is long ago.
-            kept: Box::new([[f64::NEG_INFINITY; 3]; N]),
+            kept: Box::new(Kept {
+                times: [f64::NEG_INFINITY; N],
+                values: [[f64::NEG_INFINITY; 2]; N],
+            }),
             next: 0,
             last: f64::NEG_INFINITY,
             spacing: span / parts as f64,
@@ -48,7 +58,21 @@ impl<const N: usize> Ring<N> {
     /// The sample with index `at`, which must not be overwritten yet (else a newer one comes).
     #[inline]
     pub fn get(&self, at: usize) -> Sample {
-        self.kept[at & Self::MASK]
+        let [a, b] = self.kept.values[at & Self::MASK];
+        [self.time(at), a, b]
+    }
+
+    /// Its time.
+    #[inline]
+    pub fn time(&self, at: usize) -> f64 {
+        self.kept.times[at & Self::MASK]
+    }
+
+    #[inline]
+    fn put(&mut self, [time, a, b]: Sample) {
+        let at = self.next & Self::MASK;
+        self.kept.times[at] = time;
+        self.kept.values[at] = [a, b];
     }
 
     /// Before this time no sample is kept.
@@ -68,7 +92,7 @@ impl<const N: usize> Ring<N> {
     #[inline]
     pub fn push(&mut self, sample: Sample) -> bool {
         let far = sample[0] - self.last >= self.spacing;
-        self.kept[self.next & Self::MASK] = sample;
+        self.put(sample);
         self.next += usize::from(far);
         self.last = if far { sample[0] } else { self.last };
         far
@@ -76,7 +100,7 @@ impl<const N: usize> Ring<N> {
 
     /// Keeps the sample however close it is.
     pub fn keep(&mut self, sample: Sample) {
-        self.kept[self.next & Self::MASK] = sample;
+        self.put(sample);
         self.next += 1;
         self.last = sample[0];
     }
@@ -87,7 +111,7 @@ impl<const N: usize> Ring<N> {
     #[inline]
     pub fn follow(&self, from: usize, t: f64, span: f64) -> usize {
         let from = from.max(self.oldest());
-        let old = |at: usize| (at < self.next) & (t - self.get(at)[0] >= span);
+        let old = |at: usize| (at < self.next) & (t - self.time(at) >= span);
         let from = from + usize::from(old(from + 1));
         if old(from + 1) {
             return self.follow_far(from, t, span);
@@ -105,14 +129,12 @@ impl<const N: usize> Ring<N> {
     /// pulse in the mean.
     #[inline]
     pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
-        let mut from = from.max(self.oldest());
-        if from >= limit || t - self.get(from)[0] < span {
-            return None;
+        let mut at = from.max(self.oldest());
+        let first = at;
+        while at < limit && t - self.time(at) >= span {
+            at += 1;
         }
-        while from + 1 < limit && t - self.get(from + 1)[0] >= span {
-            from += 1;
-        }
-        Some(from)
+        if at > first { Some(at - 1) } else { None }
     }
 
     /// Before what time [`Self::back`] has the same answer, however many samples are pushed from `t` on:
@@ -123,12 +145,12 @@ impl<const N: usize> Ring<N> {
         if from >= self.next {
             return t + span;
         }
-        let [first, ..] = self.get(from);
+        let first = self.time(from);
         if t - first < span {
             return first + span;
         }
         if from + 1 < self.next {
-            return self.get(from + 1)[0] + span;
+            return self.time(from + 1) + span;
         }
         t + span
     }
