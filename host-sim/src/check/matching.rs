@@ -45,14 +45,22 @@ pub(super) fn greater(a: f64, b: f64) -> f64 {
 pub(super) struct Crossing {
     /// Position of the axis, mm.
     pub x: f64,
-    /// It is known exactly: not so for the first step of an axis, whose last direction is unknown,
-    /// and while its start is unsure.
+    /// Path length there, if it lies on a piece and that is not in doubt.
+    pub on: Option<f64>,
+    /// Its position is known exactly: not so for the first step of an axis, whose last direction is
+    /// unknown, and while its start is unsure.
     pub exact: bool,
-    /// Path length there, and which piece (counted from the first not passed), if it lies on one and
-    /// that is not in doubt.
-    pub on: Option<(f64, usize)>,
-    /// It lies on that piece for certain, not on the next.
+    /// It lies on the first piece for certain, not on the next.
     pub firm: bool,
+}
+
+impl Crossing {
+    pub const NONE: Self = Self {
+        x: 0.0,
+        on: None,
+        exact: false,
+        firm: false,
+    };
 }
 
 /// The matcher.
@@ -151,7 +159,7 @@ impl Matcher {
         let (s, at) = self.find_inside(path, t, j, d, x)?;
         let exact = self.direction[j] != 0.0;
         self.step_made(t, j, d, s);
-        let on = (at >= 0.0).then_some((at, 0));
+        let on = (at >= 0.0).then_some(at);
         Some(Crossing {
             x,
             exact,

@@ -12,6 +12,7 @@
 //! | `matching`, `search` | where on the path each pulse is; the distance of each axis from it |
 //! | `doubt` | steps that may have come later on the path than where they were put |
 //! | `repair` | what the matcher does where pulses and path do not fit |
+//! | `run`, `samples` | pulses on one piece, and the checks that take them as samples |
 //! | `count` | steps and end position, from a walk of the path |
 //! | `spacing` | period, and set-up of the direction |
 //! | `speed` | speed of the axes, and of the path against the feed |
@@ -41,6 +42,8 @@ mod repair;
 mod rest;
 mod result;
 mod ring;
+mod run;
+mod samples;
 mod search;
 mod segment;
 mod spacing;
@@ -54,17 +57,14 @@ pub use result::{CheckResult, Report};
 
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
-use acceleration::AxisAcceleration;
 use count::Count;
-use curve_acceleration::Curves;
 use geometry::Path;
 use input::Input;
-use legs::Legs;
-use matching::Matcher;
+use matching::{Crossing, Matcher};
 use result::{Here, Writer};
-use segment::POSITION_MM;
+use run::{Placed, Run};
+use samples::Samples;
 use spacing::Spacing;
-use speed::{AxisSpeed, Feed};
 
 /// The path's speed is read from axes with at least this part of it (one of three axes always has
 /// 1/√3 = 0.577): a position known to 1e-5 mm is then a path length known to 2e-5 mm.
@@ -85,11 +85,8 @@ pub struct Checker {
     matcher: Matcher,
     spacing: Spacing,
     counts: [Count; AXES],
-    speeds: [AxisSpeed; AXES],
-    accelerations: [AxisAcceleration; AXES],
-    curves: Curves,
-    feed: Feed,
-    legs: Legs,
+    run: Run,
+    samples: Samples,
     steps: [u64; AXES],
     net: Point,
     tick: u64,
@@ -108,8 +105,6 @@ impl Checker {
         let deviation = machine.junction_deviation_mm;
         let spacing = Spacing::new(&machine.controller);
         let late = spacing.waits();
-        let window = speed::window(late);
-        let least = accel.iter().copied().fold(f64::INFINITY, f64::min);
         let origin = std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]);
         let mut checker = Self {
             writer: Writer { hz },
@@ -123,11 +118,8 @@ impl Checker {
             matcher: Matcher::new(per_mm, start, late),
             spacing,
             counts: std::array::from_fn(|i| Count::new(i, per_mm[i], start[i])),
-            speeds: std::array::from_fn(|i| AxisSpeed::new(i, speed[i], window)),
-            accelerations: std::array::from_fn(|i| AxisAcceleration::new(i, accel[i], deviation)),
-            curves: Curves::new(&accel, deviation),
-            feed: Feed::new(window),
-            legs: Legs::new((8.0 * deviation / least).sqrt(), late),
+            run: Run::new(),
+            samples: Samples::new(machine, &speed, &accel, late),
             steps: [0; AXES],
             net: [0.0; AXES],
             tick: 0,
@@ -150,6 +142,7 @@ impl Checker {
 
     /// The next piece of the path.
     pub fn piece(&mut self, piece: &Piece) {
+        self.look(0);
         if let Err(cause) = self.path.push(piece) {
             let here = Here {
                 line: piece.line,
@@ -190,63 +183,61 @@ impl Checker {
             self.here.at[axis] = self.origin[axis] + self.net[axis] * self.step[axis];
             let waited = self.spacing.pulse(t, axis, step, &self.here);
             let pulse = (t, axis, direction);
-            let mut found = self.matcher.pulse_inside(&self.path, pulse);
-            if found.is_none() {
-                self.path.passed_turns.at_speed(self.matcher.speed);
-                found = self
-                    .matcher
-                    .pulse_anywhere(&mut self.path, pulse, &self.here);
-                self.enter_legs();
+            match self.matcher.pulse_inside(&self.path, pulse) {
+                Some(crossing) => {
+                    let placed = self.placed(axis, crossing, waited);
+                    if self.run.add(placed) {
+                        self.look(0);
+                    }
+                }
+                None => self.search(pulse, waited),
             }
-            let here = &self.here;
-            let Some(crossing) = found.filter(|crossing| crossing.exact) else {
-                continue;
-            };
-            self.speeds[axis].sample(t, crossing.x, here);
-            // A pulse that had to wait is no sample of where the axis is in this fine a check.
-            if waited {
-                continue;
-            }
-            let on = crossing
-                .on
-                .map(|(s, ahead)| match ahead {
-                    0 => (s, ahead, self.path.front()),
-                    _ => (s, ahead, self.path.get(ahead).unwrap_or(self.path.front())),
-                });
-            // Nor is one that may have come after the turn that it was put before.
-            if t >= self.curves.due && crossing.firm {
-                let (place, piece) = ((t, self.matcher.s), on.map(|(s, _, piece)| (s, piece)));
-                let turns = &self.path.passed_turns;
-                self.curves
-                    .sample(place, (axis, crossing.x), piece, turns, here);
-            }
-            let Some((s, ahead, segment)) = on else {
-                continue;
-            };
-            let margin = 2.0 * POSITION_MM * segment.inverse[axis];
-            // Mostly plain from the piece alone.
-            let before_end = segment.s1 - s >= margin;
-            if before_end && s - segment.straight0 >= margin
-                || !self.path.near_end(ahead, s, margin, true)
-            {
-                self.accelerations[axis].sample(t, crossing.x, segment, here);
-            }
-            if segment.u[axis].abs() >= MAJOR
-                && (before_end && s - segment.leg0 >= margin
-                    || !self.path.near_end(ahead, s, margin, false))
-            {
-                self.feed.sample(t, s, segment, here);
-                self.legs.sample(t, s, segment, here);
-            }
+        }
+    }
+
+    #[inline]
+    fn placed(&self, axis: usize, crossing: Crossing, waited: bool) -> Placed {
+        Placed {
+            here: self.here,
+            s: self.matcher.s,
+            crossing,
+            waited,
+            axis: axis as u8,
+        }
+    }
+
+    /// A pulse that does not plainly lie on the first piece.
+    #[inline(never)]
+    fn search(&mut self, pulse: (f64, usize, f64), waited: bool) {
+        self.look(0);
+        self.path.passed_turns.at_speed(self.matcher.speed);
+        let found = self
+            .matcher
+            .pulse_anywhere(&mut self.path, pulse, &self.here);
+        self.enter_legs();
+        if let Some((crossing, ahead)) = found {
+            self.run.add(self.placed(pulse.1, crossing, waited));
+            self.look(ahead);
+        }
+    }
+
+    /// Looks at the pulses found so far, which lie on the `ahead`-th piece: before that, or what is
+    /// known of the path, changes.
+    #[inline(never)]
+    fn look(&mut self, ahead: usize) {
+        if !self.run.is_empty() {
+            self.samples.take(&self.run, &self.path, ahead);
+            self.run.clear();
         }
     }
 
     /// All that was found.
     pub fn finish(mut self) -> Report {
+        self.look(0);
         let here = self.here;
         self.matcher.finish(&mut self.path, &here);
         self.enter_legs();
-        self.legs
+        self.samples.legs
             .finish(self.path.last().map_or(0.0, |last| last.s1), &here);
         let writer = self.writer;
         let end = Here {
@@ -265,17 +256,17 @@ impl Checker {
         checks.append(&mut counted);
         checks.push(self.matcher.result(writer));
         checks.extend(self.spacing.results(writer));
-        checks.extend(self.speeds.iter().map(|speed| speed.result(writer)));
-        checks.push(self.feed.result(writer));
-        checks.extend(self.accelerations.iter().map(|a| a.result(writer)));
-        checks.extend(self.curves.results(writer));
-        checks.extend(self.legs.results(self.path.turns, writer));
+        checks.extend(self.samples.speeds.iter().map(|speed| speed.result(writer)));
+        checks.push(self.samples.feed.result(writer));
+        checks.extend(self.samples.accelerations.iter().map(|a| a.result(writer)));
+        checks.extend(self.samples.curves.results(writer));
+        checks.extend(self.samples.legs.results(self.path.turns, writer));
         checks.push(self.input.result(writer));
-        let peaks = self.curves.peaks(writer);
-        let peaks = std::array::from_fn(|i| self.accelerations[i].peak(writer).max(peaks[i]));
+        let peaks = self.samples.curves.peaks(writer);
+        let peaks = std::array::from_fn(|i| self.samples.accelerations[i].peak(writer).max(peaks[i]));
         Report {
             checks,
-            peak_speed_mm_s: std::array::from_fn(|i| self.speeds[i].peak(writer)),
+            peak_speed_mm_s: std::array::from_fn(|i| self.samples.speeds[i].peak(writer)),
             peak_acceleration_mm_s2: peaks,
             steps: self.steps,
             net: self.net.map(|net| net as i64),
@@ -289,7 +280,7 @@ impl Checker {
             self.here.line = self.path.line;
         }
         while let Some(leg) = self.path.entered.pop_front() {
-            self.legs.enter(leg, &self.here);
+            self.samples.legs.enter(leg, &self.here);
         }
     }
 
