@@ -24,7 +24,7 @@
 use super::doubt::Doubt;
 use super::geometry::Path;
 use super::result::{CheckResult, Here, Worst, Writer};
-use super::segment::POSITION_MM;
+use super::segment::{POSITION_MM, Segment};
 use crate::motion::{AXES, Point};
 
 /// Half a step.
@@ -45,22 +45,14 @@ pub(super) fn greater(a: f64, b: f64) -> f64 {
 pub(super) struct Crossing {
     /// Position of the axis, mm.
     pub x: f64,
-    /// Path length there, if it lies on a piece and that is not in doubt.
-    pub on: Option<f64>,
-    /// Its position is known exactly: not so for the first step of an axis, whose last direction is
+    /// Path length there, mm, if it is `placed`: it lies on a piece, and that is not in doubt.
+    pub on: f64,
+    pub placed: bool,
+    /// The position is known exactly: not so for the first step of an axis, whose last direction is
     /// unknown, and while its start is unsure.
     pub exact: bool,
     /// It lies on the first piece for certain, not on the next.
     pub firm: bool,
-}
-
-impl Crossing {
-    pub const NONE: Self = Self {
-        x: 0.0,
-        on: None,
-        exact: false,
-        firm: false,
-    };
 }
 
 /// The matcher.
@@ -152,20 +144,41 @@ impl Matcher {
     }
 
     /// A step at `t` ticks of axis `j` in direction `d` (1 or −1), if it plainly lies inside the first
-    /// piece; else nothing is done.
+    /// piece; else nothing is done. Then no axis is further from the path than some was before, and nothing
+    /// is in doubt.
     #[inline]
     pub fn pulse_inside(&mut self, path: &Path, (t, j, d): (f64, usize, f64)) -> Option<Crossing> {
+        let segment = path.front();
         let x = self.crossing(j, d);
-        let (s, at) = self.find_inside(path, t, j, d, x)?;
+        let doubt = POSITION_MM * segment.inverse[j];
+        let along = d * (x - segment.from[j]) * segment.inverse[j];
+        let inside = d * segment.u[j] > 0.0 && segment.s0 + along + doubt <= segment.s1;
+        if !(inside && self.plain) {
+            return None;
+        }
+        let at = greater(along - doubt, self.s - segment.s0);
+        let off: Point = std::array::from_fn(|k| {
+            (segment.start[k] + segment.slope[k] * at - self.stair[k]).abs()
+        });
+        // The room for rounding is seldom needed.
+        if off.iter().any(|off| *off > self.usual) && !self.near(segment, &off, t) {
+            return None;
+        }
         let exact = self.direction[j] != 0.0;
-        self.step_made(t, j, d, s);
-        let on = (at >= 0.0).then_some(at);
+        self.step_made(t, j, d, segment.s0 + at);
         Some(Crossing {
             x,
+            on: segment.s0 + along,
+            placed: along >= 0.0,
             exact,
-            on,
             firm: true,
         })
+    }
+
+    /// Whether no axis is further from the path than some was before, but for rounding.
+    fn near(&self, segment: &Segment, off: &Point, t: f64) -> bool {
+        let rounding = self.rounding(segment.cap, segment.accel, t);
+        (0..AXES).all(|k| off[k] - segment.slope[k].abs() * rounding <= self.usual)
     }
 
     #[inline]
@@ -183,39 +196,6 @@ impl Matcher {
     pub(super) fn crossing(&self, j: usize, d: f64) -> f64 {
         let back = self.direction[j] == -d;
         (self.stair[j] + d * if back { BOUND } else { HALF }) * self.step[j]
-    }
-
-    /// The usual case: the crossing lies inside the first piece, no axis is further from the path than
-    /// some was before, and nothing is in doubt. The earliest path length, and that of the crossing itself, which
-    /// is below 0 where it lies before the piece.
-    #[inline]
-    fn find_inside(&self, path: &Path, t: f64, j: usize, d: f64, x: f64) -> Option<(f64, f64)> {
-        let segment = path.front();
-        let doubt = POSITION_MM * segment.inverse[j];
-        let along = d * (x - segment.from[j]) * segment.inverse[j];
-        let inside = d * segment.u[j] > 0.0 && segment.s0 + along + doubt <= segment.s1;
-        if !(inside && self.plain) {
-            return None;
-        }
-        let at = greater(along - doubt, self.s - segment.s0);
-        let off: Point = std::array::from_fn(|k| {
-            (segment.start[k] + segment.slope[k] * at - self.stair[k]).abs()
-        });
-        // The room for rounding is seldom needed.
-        let near = |off: &Point| off.iter().all(|off| *off <= self.usual);
-        if !near(&off) {
-            let rounding = self.rounding(segment.cap, segment.accel, t);
-            let slack = |k: usize| segment.slope[k].abs() * rounding;
-            if !near(&std::array::from_fn(|k| off[k] - slack(k))) {
-                return None;
-            }
-        }
-        let crossing = if along >= 0.0 {
-            segment.s0 + along
-        } else {
-            -1.0
-        };
-        Some((segment.s0 + at, crossing))
     }
 
     /// The most that the path moves while two pulses are rounded, mm.

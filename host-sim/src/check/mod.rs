@@ -24,6 +24,7 @@
 //! | `corner` | the corner rule, and the speed that pulses around a corner prove |
 //! | `rest` | rest at the start, the end and the stops |
 //! | `ring` | samples of the last while, in fixed memory |
+//! | `steps` | the steps of one tick |
 //! | `input` | whether pieces and pulses make sense |
 //! | `result` | what is handed back |
 
@@ -49,6 +50,7 @@ mod segment;
 mod spacing;
 mod speed;
 mod steady;
+mod steps;
 mod turning;
 mod windows;
 
@@ -62,9 +64,10 @@ use geometry::Path;
 use input::Input;
 use matching::{Crossing, Matcher};
 use result::{Here, Writer};
-use run::{Placed, Run};
+use run::{Run, Sample};
 use samples::Samples;
 use spacing::Spacing;
+use steps::Steps;
 
 /// The path's speed is read from axes with at least this part of it (one of three axes always has
 /// 1/√3 = 0.577): a position known to 1e-5 mm is then a path length known to 2e-5 mm.
@@ -162,61 +165,60 @@ impl Checker {
         if tick < self.tick {
             return self.bad_pulses(tick, steps);
         }
-        if steps.iter().any(|step| step.unsigned_abs() > 1) {
+        let mut moving = Steps::of(steps);
+        if !moving.are_single() {
             self.bad_pulses(tick, steps);
+            moving = Steps::single(steps);
         }
         self.tick = tick;
         let t = tick as f64;
         self.here.tick = t;
-        // From axis to axis that steps: mostly one, and there is no telling which.
-        let mut moving = (0..AXES).fold(0u32, |moving, axis| {
-            moving | (u32::from(steps[axis].unsigned_abs() == 1) << axis)
-        });
-        while moving != 0 {
-            // The least spares every use of it a check.
-            let axis = (moving.trailing_zeros() as usize).min(AXES - 1);
-            moving &= moving - 1;
-            let step = steps[axis];
+        while let Some((axis, step)) = moving.take() {
             self.steps[axis] += 1;
             let direction = f64::from(step);
             self.net[axis] += direction;
             self.here.at[axis] = self.origin[axis] + self.net[axis] * self.step[axis];
             let waited = self.spacing.pulse(t, axis, step, &self.here);
             let pulse = (t, axis, direction);
-            match self.matcher.pulse_inside(&self.path, pulse) {
-                Some(crossing) => {
-                    let placed = self.placed(axis, crossing, waited);
-                    if self.run.add(placed) {
-                        self.look(0);
-                    }
-                }
-                None => self.search(pulse, waited),
+            let Some(crossing) = self.matcher.pulse_inside(&self.path, pulse) else {
+                self.search(t, axis, direction, waited);
+                continue;
+            };
+            if self.found(axis, crossing, waited) {
+                self.look(0);
             }
         }
     }
 
+    /// Adds what a pulse shows to the run; true where it is full.
     #[inline]
-    fn placed(&self, axis: usize, crossing: Crossing, waited: bool) -> Placed {
-        Placed {
-            here: self.here,
-            s: self.matcher.s,
-            crossing,
-            waited,
-            axis: axis as u8,
-        }
+    fn found(&mut self, axis: usize, crossing: Crossing, waited: bool) -> bool {
+        // A pulse that had to wait is a sample only of the axis, and in no fine check; nor is one
+        // a sample of a place that may have come after the turn that it was put before.
+        crossing.exact
+            && self.run.add(Sample {
+                here: self.here,
+                x: crossing.x,
+                s: self.matcher.s,
+                on: crossing.on,
+                axis: axis as u8,
+                placed: crossing.placed & !waited,
+                firm: crossing.firm & !waited,
+            })
     }
 
     /// A pulse that does not plainly lie on the first piece.
     #[inline(never)]
-    fn search(&mut self, pulse: (f64, usize, f64), waited: bool) {
+    fn search(&mut self, t: f64, axis: usize, direction: f64, waited: bool) {
         self.look(0);
         self.path.passed_turns.at_speed(self.matcher.speed);
+        let pulse = (t, axis, direction);
         let found = self
             .matcher
             .pulse_anywhere(&mut self.path, pulse, &self.here);
         self.enter_legs();
         if let Some((crossing, ahead)) = found {
-            self.run.add(self.placed(pulse.1, crossing, waited));
+            self.found(axis, crossing, waited);
             self.look(ahead);
         }
     }

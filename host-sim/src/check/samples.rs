@@ -39,58 +39,32 @@ impl Samples {
     pub fn take(&mut self, run: &Run, path: &Path, ahead: usize) {
         let other = path.get(ahead).filter(|_| ahead > 0);
         let piece = other.unwrap_or(path.front());
-        for axis in 0..AXES {
-            self.take_axis(axis, run, (path, ahead, piece));
-        }
-        self.take_path(run, (path, ahead, piece));
-    }
-
-    /// Speed and acceleration of one axis.
-    fn take_axis(&mut self, axis: usize, run: &Run, on: (&Path, usize, &Segment)) {
-        let (path, ahead, piece) = on;
-        let (speed, acceleration) = (&mut self.speeds[axis], &mut self.accelerations[axis]);
-        let margin = margin(piece, axis);
-        for pulse in run.of(axis) {
-            let (t, x, here) = (pulse.here.tick, pulse.crossing.x, &pulse.here);
-            if !pulse.crossing.exact {
-                continue;
-            }
-            speed.sample(t, x, here);
-            // A pulse that had to wait is no sample of where the axis is in this fine a check.
-            let Some(s) = pulse.crossing.on.filter(|_| !pulse.waited) else {
-                continue;
-            };
-            // Mostly plain from the piece alone.
-            if piece.s1 - s >= margin && s - piece.straight0 >= margin
-                || !path.near_end(ahead, s, margin, true)
-            {
-                acceleration.sample(t, x, piece, here);
-            }
-        }
-    }
-
-    /// What needs the pulses of all axes together.
-    fn take_path(&mut self, run: &Run, (path, ahead, piece): (&Path, usize, &Segment)) {
         let turns = &path.passed_turns;
         let margins: Point = std::array::from_fn(|axis| margin(piece, axis));
         let major = piece.u.map(|u| u.abs() >= MAJOR);
-        for pulse in run.all() {
-            let (t, here) = (pulse.here.tick, &pulse.here);
-            let axis = usize::from(pulse.axis).min(AXES - 1);
-            let crossing = &pulse.crossing;
-            if pulse.waited || !crossing.exact {
+        for sample in run.all() {
+            let here = &sample.here;
+            let (t, x, s) = (here.tick, sample.x, sample.on);
+            let axis = usize::from(sample.axis).min(AXES - 1);
+            self.speeds[axis].sample(t, x, here);
+            if t >= self.curves.due && sample.firm {
+                let on = sample.placed.then_some((s, piece));
+                self.curves
+                    .sample((t, sample.s), (axis, x), on, turns, here);
+            }
+            if !sample.placed {
                 continue;
             }
-            // One that may have come after the turn that it was put before is no sample there.
-            if t >= self.curves.due && crossing.firm {
-                let on = crossing.on.map(|s| (s, piece));
-                self.curves
-                    .sample((t, pulse.s), (axis, crossing.x), on, turns, here);
-            }
-            let Some(s) = crossing.on else { continue };
             let margin = margins[axis];
+            // Mostly plain from the piece alone.
+            let before_end = piece.s1 - s >= margin;
+            if before_end && s - piece.straight0 >= margin
+                || !path.near_end(ahead, s, margin, true)
+            {
+                self.accelerations[axis].sample(t, x, piece, here);
+            }
             if major[axis]
-                && (piece.s1 - s >= margin && s - piece.leg0 >= margin
+                && (before_end && s - piece.leg0 >= margin
                     || !path.near_end(ahead, s, margin, false))
             {
                 self.feed.sample(t, s, piece, here);

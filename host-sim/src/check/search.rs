@@ -65,8 +65,16 @@ impl Matcher {
         self.settle((t, j, d), known, firm && self.tells(t, j));
         self.step_made(t, j, d, s);
         let place = self.place(path, j, d, x).filter(|_| known);
-        let (on, ahead) = (place.map(|(s, _)| s), place.map_or(0, |(_, ahead)| ahead));
-        Some((Crossing { x, on, exact, firm }, ahead))
+        let (on, ahead) = place.unwrap_or_default();
+        let placed = place.is_some();
+        let crossing = Crossing {
+            x,
+            on,
+            placed,
+            exact,
+            firm,
+        };
+        Some((crossing, ahead))
     }
 
     /// The earliest place from `s` on where axis `j` comes to its next crossing in direction `d`: how
