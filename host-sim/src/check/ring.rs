@@ -15,8 +15,6 @@ struct Kept<const N: usize> {
 pub(super) struct Ring<const N: usize> {
     kept: Box<Kept<N>>,
     next: usize,
-    /// Time of the last one kept.
-    last: f64,
     /// Samples closer in time to the last kept one are not kept, ticks.
     spacing: f64,
 }
@@ -38,7 +36,6 @@ impl<const N: usize> Ring<N> {
                 values: [[f64::NEG_INFINITY; 2]; N],
             }),
             next: 0,
-            last: f64::NEG_INFINITY,
             spacing: span / parts as f64,
         }
     }
@@ -75,26 +72,31 @@ impl<const N: usize> Ring<N> {
         self.kept.values[at] = [a, b];
     }
 
+    /// Time of the last one kept.
+    #[inline]
+    fn last(&self) -> f64 {
+        self.time(self.next.wrapping_sub(1))
+    }
+
     /// Before this time no sample is kept.
     #[inline]
     pub fn due(&self) -> f64 {
-        self.last + self.spacing
+        self.last() + self.spacing
     }
 
     /// Whether a sample at `t` is kept: it is not too close to the last one.
     #[inline]
     pub fn takes(&self, t: f64) -> bool {
-        t - self.last >= self.spacing
+        t - self.last() >= self.spacing
     }
 
     /// Keeps the sample if it is not too close to the last one; tells whether. No branch, as there
     /// is no telling beforehand which pulses are kept.
     #[inline]
     pub fn push(&mut self, sample: Sample) -> bool {
-        let far = sample[0] - self.last >= self.spacing;
+        let far = self.takes(sample[0]);
         self.put(sample);
         self.next += usize::from(far);
-        self.last = if far { sample[0] } else { self.last };
         far
     }
 
@@ -102,7 +104,6 @@ impl<const N: usize> Ring<N> {
     pub fn keep(&mut self, sample: Sample) {
         self.put(sample);
         self.next += 1;
-        self.last = sample[0];
     }
 
     /// The greatest index from `from` on whose sample is at least `span` ticks before `t`, or `from`
@@ -129,8 +130,8 @@ impl<const N: usize> Ring<N> {
     /// pulse in the mean.
     #[inline]
     pub fn back(&self, from: usize, limit: usize, t: f64, span: f64) -> Option<usize> {
-        let mut at = from.max(self.oldest());
-        let first = at;
+        let first = from.max(self.oldest());
+        let mut at = first;
         while at < limit && t - self.time(at) >= span {
             at += 1;
         }

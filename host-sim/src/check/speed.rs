@@ -43,33 +43,36 @@ struct Slow {
     last: (f64, f64),
     /// A little less than the worst speed, as sums are rounded.
     bound: f64,
-    /// When it was faster last, ticks; and whether all windows begin later.
-    fast: f64,
+    /// All windows begin after it was faster.
     yes: bool,
+    /// When it was faster last, ticks.
+    fast: f64,
 }
 
 impl Slow {
     const NEW: Self = Self {
         last: (f64::NEG_INFINITY, 0.0),
         bound: f64::NEG_INFINITY,
-        fast: f64::NEG_INFINITY,
         yes: false,
+        fast: f64::NEG_INFINITY,
     };
 
-    /// The next sample, `value` at `t`, `way` from the last one.
+    /// The next sample, `value` at `t`, `way` from the last one: whether it was faster from there. No
+    /// branch, as there is no telling at a steady speed. Where it is not slow a window must be measured.
     #[inline]
     fn goes_on(&mut self, t: f64, value: f64, way: f64) -> bool {
-        if way > self.bound * (t - self.last.0) {
-            self.fast = t;
-            self.yes = false;
-        }
+        let faster = way > self.bound * (t - self.last.0);
+        self.yes &= !faster;
         self.last = (t, value);
-        self.yes
+        faster
     }
 
-    /// A window from `t0` on was looked at; the `worst` is known.
+    /// The window from `t0` to the last sample was measured; the `worst` is known.
     #[inline]
-    fn measured(&mut self, t0: f64, worst: f64) {
+    fn measured(&mut self, faster: bool, t0: f64, worst: f64) {
+        if faster {
+            self.fast = self.last.0;
+        }
         self.yes = t0 >= self.fast;
         self.bound = worst * (1.0 - 1e-9);
     }
@@ -106,13 +109,14 @@ impl AxisSpeed {
     #[inline]
     pub fn sample(&mut self, t: f64, x: f64, here: &Here) {
         let way = (x - self.slow.last.1).abs();
-        if !self.slow.goes_on(t, x, way) {
-            self.measure(t, x, here);
+        let faster = self.slow.goes_on(t, x, way);
+        if !self.slow.yes {
+            self.measure(t, x, faster, here);
         }
         self.ring.push([t, x, 0.0]);
     }
 
-    fn measure(&mut self, t: f64, x: f64, here: &Here) {
+    fn measure(&mut self, t: f64, x: f64, faster: bool, here: &Here) {
         self.from = self.ring.follow(self.from, t, self.window);
         let [t0, x0, _] = self.ring.get(self.from);
         let way = (x - x0).abs();
@@ -120,7 +124,7 @@ impl AxisSpeed {
             let speed = way / (t - t0);
             self.worst.raise(speed, self.limit, Some(self.axis), here);
         }
-        self.slow.measured(t0, self.worst.value);
+        self.slow.measured(faster, t0, self.worst.value);
     }
 
     /// Highest speed measured, mm/s.
@@ -183,8 +187,9 @@ impl Feed {
             self.other_pace(segment.pace);
         }
         let way = due - self.slow.last.1;
-        if !self.slow.goes_on(t, due, way) {
-            self.measure((t, s), due, here);
+        let faster = self.slow.goes_on(t, due, way);
+        if !self.slow.yes {
+            self.measure((t, s), due, faster, here);
         }
         self.ring.push([t, s, due]);
     }
@@ -197,7 +202,7 @@ impl Feed {
         self.asked = self.window.max(LEAST_MM * pace);
     }
 
-    fn measure(&mut self, (t, s): (f64, f64), due: f64, here: &Here) {
+    fn measure(&mut self, (t, s): (f64, f64), due: f64, faster: bool, here: &Here) {
         self.from = self.ring.follow(self.from, t, self.asked);
         let [t0, s0, due0] = self.ring.get(self.from);
         if due - due0 > self.worst.value * (t - t0)
@@ -209,7 +214,7 @@ impl Feed {
             let ratio = (due - due0) / (t - t0);
             self.worst.raise(ratio, 1.0 / self.pace, None, here);
         }
-        self.slow.measured(t0, self.worst.value);
+        self.slow.measured(faster, t0, self.worst.value);
     }
 
     pub fn result(&self, writer: Writer) -> CheckResult {

@@ -115,9 +115,11 @@ impl Stretch<'_> {
             // To and fro, the stretch may end between the two.
             let change = speed * cluster.swing[axis];
             if change > 0.0 {
-                // Mostly plain: with no other turn within the longest gap, it is in no run.
-                let place = (at, next);
-                let alone = self.turns.alone(&cluster, place, CLOSE.gap * speed * span);
+                // Mostly plain: shorter than a run, and with no other turn within the longest gap, it
+                // is in none.
+                let (place, way) = ((at, next), speed * span);
+                let alone = cluster.last - cluster.first < CLOSE.long * way
+                    && self.turns.alone(&cluster, place, CLOSE.gap * way);
                 if alone || !self.runs(&cluster, place, speed, &BEND) {
                     turns += change;
                     if alone || !self.runs(&cluster, place, speed, &CLOSE) {
