@@ -15,6 +15,7 @@
 
 use super::acceleration::{LONG, RESOLUTION};
 use super::cluster::Clusters;
+use super::matching::lesser;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::segment::{POSITION_MM, Segment};
 use super::steady::Steady;
@@ -142,7 +143,8 @@ impl CurveAcceleration {
 #[derive(Clone, Debug)]
 pub(super) struct Curves {
     axes: [CurveAcceleration; AXES],
-    /// Before this time no axis wants a sample, ticks.
+    /// Before this time an axis wants no sample, ticks; and before this none does.
+    dues: [f64; AXES],
     pub due: f64,
 }
 
@@ -152,6 +154,7 @@ impl Curves {
         let axis = |i| CurveAcceleration::new(i, limits[i], deviation);
         Self {
             axes: std::array::from_fn(axis),
+            dues: [f64::NEG_INFINITY; AXES],
             due: f64::NEG_INFINITY,
         }
     }
@@ -166,22 +169,22 @@ impl Curves {
         turns: &Clusters,
         here: &Here,
     ) {
-        if self.axes[axis].ring.takes(t) {
-            self.axes[axis].sample((t, s), x, turns, here);
-        }
-        if let Some((at, segment)) = on {
-            for (other, curve) in self.axes.iter_mut().enumerate() {
-                if other != axis
-                    && curve.ring.takes(t)
-                    && segment.u[other].abs() <= segment.u[axis].abs()
-                {
-                    let x = segment.from[other] + segment.u[other] * (at - segment.s0);
-                    curve.sample((t, s), x, turns, here);
-                }
+        for (one, curve) in self.axes.iter_mut().enumerate() {
+            if t < self.dues[one] || !curve.ring.takes(t) {
+                continue;
             }
+            let x = match on {
+                _ if one == axis => x,
+                Some((at, segment)) if segment.u[one].abs() <= segment.u[axis].abs() => {
+                    segment.from[one] + segment.u[one] * (at - segment.s0)
+                }
+                _ => continue,
+            };
+            curve.sample((t, s), x, turns, here);
+            self.dues[one] = curve.ring.due();
         }
-        let due = self.axes.iter().map(|axis| axis.ring.due());
-        self.due = due.fold(f64::INFINITY, f64::min);
+        let [a, b, c] = self.dues;
+        self.due = lesser(a, lesser(b, c));
     }
 
     /// Highest acceleration measured on each axis, mm/s².

@@ -40,6 +40,12 @@ pub(super) fn greater(a: f64, b: f64) -> f64 {
     if a > b { a } else { b }
 }
 
+/// The lesser of two.
+#[inline]
+pub(super) fn lesser(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
+}
+
 /// Where a pulse is.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Crossing {

@@ -20,6 +20,7 @@
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::ring::Ring;
 use super::segment::Segment;
+use std::hint::select_unpredictable;
 
 /// Margin of the limits, see above.
 pub(super) const MARGIN: f64 = 0.0125;
@@ -70,9 +71,8 @@ impl Slow {
     /// The window from `t0` to the last sample was measured; the `worst` is known.
     #[inline]
     fn measured(&mut self, faster: bool, t0: f64, worst: f64) {
-        if faster {
-            self.fast = self.last.0;
-        }
+        let fast = select_unpredictable(faster, self.last.0.to_bits(), self.fast.to_bits());
+        self.fast = f64::from_bits(fast);
         self.yes = t0 >= self.fast;
         self.bound = worst * (1.0 - 1e-9);
     }

@@ -14,12 +14,12 @@
 //! it gone on from the last kept sample at the velocity before that. Going on like this changes no
 //! velocity, and ε adds ε/w to that of the later window: the windows show at most b + ε/(w·D).
 //!
-//! With b half of what must be exceeded for a new worst, and ε/(w·D) at most 0.4 of it, a tenth is left:
-//! far more than the rounding of f64, which is below 1e-15 of the velocity over D.
+//! With b at 0.8 of what must be exceeded for a new worst, and ε/(w·D) at most 0.19 of it, a hundredth is
+//! left: far more than the rounding of f64, which is below 1e-15 of the velocity over D.
 
 /// Part of what must be exceeded that neighbours may show, and the end of a window.
-const NEIGHBOURS: f64 = 0.5;
-const END: f64 = 0.4;
+const NEIGHBOURS: f64 = 0.8;
+const END: f64 = 0.19;
 
 /// The evenness of the samples so far.
 #[derive(Clone, Copy, Debug)]
