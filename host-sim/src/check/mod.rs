@@ -159,8 +159,15 @@ impl Checker {
         self.enter_legs();
     }
 
+    /// The pulses of many ticks.
+    pub fn pulses(&mut self, pulses: &[(u64, [i8; AXES])]) {
+        for (tick, steps) in pulses {
+            self.pulse(*tick, *steps);
+        }
+    }
+
     /// The pulses of one tick: for each axis −1, 0 or 1.
-    #[inline]
+    #[inline(always)]
     pub fn pulse(&mut self, tick: u64, steps: [i8; AXES]) {
         if tick < self.tick {
             return self.bad_pulses(tick, steps);

@@ -91,17 +91,15 @@ impl Checking {
 
 fn check(mut checker: Checker, batches: &Receiver<Batch>) -> Report {
     for batch in batches {
-        let mut pulses = batch.pulses.iter();
         let mut done = 0;
-        for (before, piece) in &batch.pieces {
-            for (tick, steps) in pulses.by_ref().take(before - done) {
-                checker.pulse(*tick, *steps);
+        let all = (batch.pulses.len(), None);
+        let pieces = batch.pieces.iter().map(|(before, piece)| (*before, Some(piece)));
+        for (before, piece) in pieces.chain([all]) {
+            checker.pulses(&batch.pulses[done..before]);
+            done = before;
+            if let Some(piece) = piece {
+                checker.piece(piece);
             }
-            done = *before;
-            checker.piece(piece);
-        }
-        for (tick, steps) in pulses {
-            checker.pulse(*tick, *steps);
         }
     }
     checker.finish()
