@@ -144,7 +144,10 @@ impl AxisAcceleration {
     /// did when they were placed last, nor than the stretch. How long they are is to be known first.
     #[inline]
     fn settle(&mut self) {
-        let known = self.long.get(self.use_long).filter(|_| self.use_long <= self.longest);
+        let known = self
+            .long
+            .get(self.use_long)
+            .filter(|_| self.use_long <= self.longest);
         self.calm = known.is_some_and(|long| self.steady.is_even(self.first.max(long.first())));
     }
 

@@ -142,9 +142,8 @@ impl Clusters {
             let other = self.get(next);
             !other.rested && other.first - cluster.last <= gap
         };
-        let back = !cluster.rested
-            && at > self.oldest()
-            && cluster.first - self.get(at - 1).last <= gap;
+        let back =
+            !cluster.rested && at > self.oldest() && cluster.first - self.get(at - 1).last <= gap;
         !(ahead || back)
     }
 

@@ -152,11 +152,11 @@ impl Matcher {
     /// A step at `t` ticks of axis `j` in direction `d` (1 or −1), if it plainly lies inside the first
     /// piece; else nothing is done. Then no axis is further from the path than some was before, and nothing
     /// is in doubt.
-    #[inline]
+    #[inline(always)]
     pub fn pulse_inside(&mut self, path: &Path, (t, j, d): (f64, usize, f64)) -> Option<Crossing> {
         let segment = path.front();
         let x = self.crossing(j, d);
-        let doubt = POSITION_MM * segment.inverse[j];
+        let doubt = segment.doubt[j];
         let along = d * (x - segment.from[j]) * segment.inverse[j];
         let inside = d * segment.u[j] > 0.0 && segment.s0 + along + doubt <= segment.s1;
         if !(inside && self.plain) {

@@ -12,7 +12,8 @@
 //! | `matching`, `search` | where on the path each pulse is; the distance of each axis from it |
 //! | `doubt` | steps that may have come later on the path than where they were put |
 //! | `repair` | what the matcher does where pulses and path do not fit |
-//! | `run`, `samples` | pulses on one piece, and the checks that take them as samples |
+//! | `follower` | follows pulses and path, and tells where the pulses are |
+//! | `news`, `samples` | what it tells, and the checks that take pulses as samples |
 //! | `count` | steps and end position, from a walk of the path |
 //! | `spacing` | period, and set-up of the direction |
 //! | `speed` | speed of the axes, and of the path against the feed |
@@ -34,16 +35,17 @@ mod corner;
 mod count;
 mod curve_acceleration;
 mod doubt;
+mod follower;
 mod geometry;
 mod input;
 mod legs;
 mod matching;
+mod news;
 mod piece;
 mod repair;
 mod rest;
 mod result;
 mod ring;
-mod run;
 mod samples;
 mod search;
 mod segment;
@@ -57,17 +59,14 @@ mod windows;
 pub use piece::Piece;
 pub use result::{CheckResult, Report};
 
+pub(crate) use follower::Follower;
+pub(crate) use news::News;
+pub(crate) use samples::Samples;
+
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
-use count::Count;
-use geometry::Path;
-use input::Input;
-use matching::{Crossing, Matcher};
-use result::{Here, Writer};
-use run::{Run, Sample};
-use samples::Samples;
-use spacing::Spacing;
-use steps::Steps;
+use result::Here;
+pub(crate) use result::Writer;
 
 /// The path's speed is read from axes with at least this part of it (one of three axes always has
 /// 1/√3 = 0.577): a position known to 1e-5 mm is then a path length known to 2e-5 mm.
@@ -80,21 +79,13 @@ const MAJOR: f64 = 0.5;
 /// last one ended, ticks that go back) fails the check `input`, with the first cause in its sentence.
 #[derive(Clone, Debug)]
 pub struct Checker {
-    writer: Writer,
-    step: Point,
-    origin: Point,
-    here: Here,
-    path: Path,
-    matcher: Matcher,
-    spacing: Spacing,
-    counts: [Count; AXES],
-    run: Run,
+    follower: Follower,
     samples: Samples,
-    steps: [u64; AXES],
-    net: Point,
-    tick: u64,
-    input: Input,
+    writer: Writer,
 }
+
+/// Samples after which the checks of samples are told.
+const MANY: usize = 256;
 
 impl Checker {
     /// A checker for a job that starts at rest at `start` (mm, machine coordinates) at tick 0.
@@ -105,30 +96,13 @@ impl Checker {
         let accel = machine
             .axes
             .map(|axis| axis.acceleration_limit_mm_s2 / (hz * hz));
-        let deviation = machine.junction_deviation_mm;
-        let spacing = Spacing::new(&machine.controller);
-        let late = spacing.waits();
-        let origin = std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]);
+        let late = spacing::Spacing::new(&machine.controller).waits();
         let mut checker = Self {
-            writer: Writer { hz },
-            step: per_mm.map(|n| 1.0 / n),
-            origin,
-            here: Here {
-                at: origin,
-                ..Here::default()
-            },
-            path: Path::new(machine, start),
-            matcher: Matcher::new(per_mm, start, late),
-            spacing,
-            counts: std::array::from_fn(|i| Count::new(i, per_mm[i], start[i])),
-            run: Run::new(),
+            follower: Follower::new(machine, start),
             samples: Samples::new(machine, &speed, &accel, late),
-            steps: [0; AXES],
-            net: [0.0; AXES],
-            tick: 0,
-            input: Input::default(),
+            writer: Writer { hz },
         };
-        let numbers = [hz, deviation]
+        let numbers = [hz, machine.junction_deviation_mm]
             .into_iter()
             .chain(per_mm)
             .chain(speed)
@@ -138,168 +112,65 @@ impl Checker {
         {
             let cause = "the machine has a rate, resolution or limit that is not above 0, or the \
                          start is not finite";
-            checker.input.trouble(cause.into(), Here::default());
+            let input = &mut checker.follower.input;
+            input.trouble(cause.into(), Here::default());
         }
         checker
     }
 
     /// The next piece of the path.
     pub fn piece(&mut self, piece: &Piece) {
-        self.look(0);
-        if let Err(cause) = self.path.push(piece) {
-            let here = Here {
-                line: piece.line,
-                ..self.here
-            };
-            return self.input.trouble(cause, here);
-        }
-        for (count, to) in self.counts.iter_mut().zip(piece.to) {
-            count.walk(to);
-        }
-        self.enter_legs();
-    }
-
-    /// The pulses of many ticks.
-    pub fn pulses(&mut self, pulses: &[(u64, [i8; AXES])]) {
-        for (tick, steps) in pulses {
-            self.pulse(*tick, *steps);
-        }
+        self.follower.piece(piece);
     }
 
     /// The pulses of one tick: for each axis −1, 0 or 1.
-    #[inline(always)]
     pub fn pulse(&mut self, tick: u64, steps: [i8; AXES]) {
-        if tick < self.tick {
-            return self.bad_pulses(tick, steps);
-        }
-        let mut moving = Steps::of(steps);
-        if !moving.are_single() {
-            self.bad_pulses(tick, steps);
-            moving = Steps::single(steps);
-        }
-        self.tick = tick;
-        let t = tick as f64;
-        self.here.tick = t;
-        while let Some((axis, step)) = moving.take() {
-            self.steps[axis] += 1;
-            let direction = f64::from(step);
-            self.net[axis] += direction;
-            self.here.at[axis] = self.origin[axis] + self.net[axis] * self.step[axis];
-            let waited = self.spacing.pulse(t, axis, step, &self.here);
-            let pulse = (t, axis, direction);
-            let Some(crossing) = self.matcher.pulse_inside(&self.path, pulse) else {
-                self.search(t, axis, direction, waited);
-                continue;
-            };
-            if self.found(axis, crossing, waited) {
-                self.look(0);
-            }
+        self.follower.pulse(tick, steps);
+        if self.follower.news.len() >= MANY {
+            self.tell();
         }
     }
 
-    /// Adds what a pulse shows to the run; true where it is full.
-    #[inline]
-    fn found(&mut self, axis: usize, crossing: Crossing, waited: bool) -> bool {
-        // A pulse that had to wait is a sample only of the axis, and in no fine check; nor is one
-        // a sample of a place that may have come after the turn that it was put before.
-        crossing.exact
-            && self.run.add(Sample {
-                here: self.here,
-                x: crossing.x,
-                s: self.matcher.s,
-                on: crossing.on,
-                axis: axis as u8,
-                placed: crossing.placed & !waited,
-                firm: crossing.firm & !waited,
-            })
-    }
-
-    /// A pulse that does not plainly lie on the first piece.
-    #[inline(never)]
-    fn search(&mut self, t: f64, axis: usize, direction: f64, waited: bool) {
-        self.look(0);
-        self.path.passed_turns.at_speed(self.matcher.speed);
-        let pulse = (t, axis, direction);
-        let found = self
-            .matcher
-            .pulse_anywhere(&mut self.path, pulse, &self.here);
-        self.enter_legs();
-        if let Some((crossing, ahead)) = found {
-            self.found(axis, crossing, waited);
-            self.look(ahead);
-        }
-    }
-
-    /// Looks at the pulses found so far, which lie on the `ahead`-th piece: before that, or what is
-    /// known of the path, changes.
-    #[inline(never)]
-    fn look(&mut self, ahead: usize) {
-        if !self.run.is_empty() {
-            self.samples.take(&self.run, &self.path, ahead);
-            self.run.clear();
-        }
+    fn tell(&mut self) {
+        self.samples.read(&self.follower.news);
+        self.follower.news.clear();
     }
 
     /// All that was found.
     pub fn finish(mut self) -> Report {
-        self.look(0);
-        let here = self.here;
-        self.matcher.finish(&mut self.path, &here);
-        self.enter_legs();
-        self.samples.legs
-            .finish(self.path.last().map_or(0.0, |last| last.s1), &here);
-        let writer = self.writer;
-        let end = Here {
-            line: self.path.last().map_or(0, |last| last.line),
-            ..here
-        };
-        let mut checks = Vec::new();
-        let mut counted = Vec::new();
-        for (axis, count) in self.counts.iter().enumerate() {
-            let fault = self.matcher.first_fault[axis];
-            let [position, steps] =
-                count.results(self.steps[axis], self.net[axis], fault, end, writer);
-            checks.push(position);
-            counted.push(steps);
-        }
-        checks.append(&mut counted);
-        checks.push(self.matcher.result(writer));
-        checks.extend(self.spacing.results(writer));
-        checks.extend(self.samples.speeds.iter().map(|speed| speed.result(writer)));
-        checks.push(self.samples.feed.result(writer));
-        checks.extend(self.samples.accelerations.iter().map(|a| a.result(writer)));
-        checks.extend(self.samples.curves.results(writer));
-        checks.extend(self.samples.legs.results(self.path.turns, writer));
-        checks.push(self.input.result(writer));
-        let peaks = self.samples.curves.peaks(writer);
-        let peaks = std::array::from_fn(|i| self.samples.accelerations[i].peak(writer).max(peaks[i]));
+        self.follower.finish();
+        self.tell();
+        Self::join(self.split())
+    }
+
+    /// Takes it apart, for two threads.
+    pub(crate) fn split(self) -> (Follower, Samples, Writer) {
+        (self.follower, self.samples, self.writer)
+    }
+
+    /// What both parts found, once the first is finished, and the second has read all news.
+    pub(crate) fn join((follower, samples, writer): (Follower, Samples, Writer)) -> Report {
+        let here = follower.here();
+        let (end, turns) = follower.end();
+        let (steps, net) = follower.counted();
+        let mut legs = samples.legs;
+        legs.finish(end, &here);
+        let mut checks = follower.results(writer);
+        checks.extend(samples.speeds.iter().map(|speed| speed.result(writer)));
+        checks.push(samples.feed.result(writer));
+        checks.extend(samples.accelerations.iter().map(|a| a.result(writer)));
+        checks.extend(samples.curves.results(writer));
+        checks.extend(legs.results(turns, writer));
+        checks.push(follower.input.result(writer));
+        let peaks = samples.curves.peaks(writer);
+        let peaks = std::array::from_fn(|i| samples.accelerations[i].peak(writer).max(peaks[i]));
         Report {
             checks,
-            peak_speed_mm_s: std::array::from_fn(|i| self.samples.speeds[i].peak(writer)),
+            peak_speed_mm_s: std::array::from_fn(|i| samples.speeds[i].peak(writer)),
             peak_acceleration_mm_s2: peaks,
-            steps: self.steps,
-            net: self.net.map(|net| net as i64),
+            steps,
+            net: net.map(|net| net as i64),
             end_mm: here.at,
         }
-    }
-
-    #[inline]
-    fn enter_legs(&mut self) {
-        if self.path.line != self.here.line {
-            self.here.line = self.path.line;
-        }
-        while let Some(leg) = self.path.entered.pop_front() {
-            self.samples.legs.enter(leg, &self.here);
-        }
-    }
-
-    #[cold]
-    fn bad_pulses(&mut self, tick: u64, steps: [i8; AXES]) {
-        let cause = format!(
-            "pulses {steps:?} at tick {tick} after tick {}: ticks must not go back, and an axis \
-             makes at most one step",
-            self.tick
-        );
-        self.input.trouble(cause, self.here);
     }
 }

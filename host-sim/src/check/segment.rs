@@ -48,6 +48,8 @@ pub(super) struct Segment {
     pub u: Point,
     /// 1/|u| of each axis; 0 for an axis that stands still.
     pub inverse: Point,
+    /// How far the path may go on while the position of each axis is unknown, mm.
+    pub doubt: Point,
     /// Time since the start of the path at the programmed feed, ticks; rapids take none.
     pub due0: f64,
     /// Ticks a mm at the programmed feed; 0 for a rapid.
@@ -84,6 +86,7 @@ impl Segment {
         crest: [[0.0; AXES]; 2],
         u: [0.0; AXES],
         inverse: [0.0; AXES],
+        doubt: [0.0; AXES],
         due0: 0.0,
         pace: 0.0,
         cap: 0.0,

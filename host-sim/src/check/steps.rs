@@ -66,7 +66,11 @@ mod tests {
             for z in i8::MIN..=i8::MAX {
                 let single = |step: i8| (-1..=1).contains(&step);
                 let all = [x, 1, z];
-                assert_eq!(Steps::of(all).are_single(), single(x) && single(z), "{all:?}");
+                assert_eq!(
+                    Steps::of(all).are_single(),
+                    single(x) && single(z),
+                    "{all:?}"
+                );
                 let mut steps = Steps::single(all);
                 for (axis, step) in all.into_iter().enumerate() {
                     if single(step) && step != 0 {
