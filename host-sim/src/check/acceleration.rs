@@ -20,6 +20,7 @@
 
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::segment::Segment;
+use super::steady::Steady;
 use super::windows::{Kept, PARTS, Pair, Placed, Windows};
 
 /// A window counts if its rounding error is at most this part of the limit.
@@ -57,6 +58,10 @@ pub(super) struct AxisAcceleration {
     /// The windows as they lie, and before what time they need not slide on.
     placed: Placed,
     until: f64,
+    /// The velocity is so even that they need not be looked at; their w·D, at least.
+    steady: Steady,
+    calm: bool,
+    product: f64,
     longest: usize,
     worst: Worst,
 }
@@ -79,6 +84,9 @@ impl AxisAcceleration {
             suits: (f64::INFINITY, 0.0),
             placed: Placed::NONE,
             until: f64::NEG_INFINITY,
+            steady: Steady::NEW,
+            calm: false,
+            product: 0.0,
             longest: 0,
             worst: Worst::NONE,
         }
@@ -88,13 +96,41 @@ impl AxisAcceleration {
     #[inline]
     pub fn sample(&mut self, t: f64, x: f64, segment: &Segment, here: &Here) {
         if segment.straight != self.straight {
-            self.straight = segment.straight;
-            self.first = self.ring.next();
-            self.ring.keep([t, x, 0.0]);
-            self.until = f64::NEG_INFINITY;
-            self.choose(segment.cap * segment.u[self.axis].abs());
+            return self.begin(t, x, segment);
+        }
+        let last = self.ring.next() - 1;
+        let [t0, x0, _] = self.ring.get(last);
+        let (late, way) = (t - t0, x - x0);
+        if !self.ring.takes(t) {
+            if !(self.calm && self.steady.goes_on(late, way, self.product)) {
+                self.compare(t, x, segment, here);
+            }
             return;
         }
+        let velocity = way / late;
+        self.steady.keep(last, t0, t, velocity);
+        self.settle();
+        if !self.calm {
+            self.compare(t, x, segment, here);
+        }
+        self.ring.keep([t, x, 0.0]);
+        self.choose(velocity.abs());
+    }
+
+    /// The first sample of a straight stretch.
+    fn begin(&mut self, t: f64, x: f64, segment: &Segment) {
+        self.straight = segment.straight;
+        self.first = self.ring.next();
+        self.ring.keep([t, x, 0.0]);
+        self.steady.start(self.first);
+        self.until = f64::NEG_INFINITY;
+        self.choose(segment.cap * segment.u[self.axis].abs());
+        self.settle();
+    }
+
+    /// What the windows show that end here.
+    #[inline(never)]
+    fn compare(&mut self, t: f64, x: f64, segment: &Segment, here: &Here) {
         if t >= self.until {
             self.slide(t);
         }
@@ -102,10 +138,17 @@ impl AxisAcceleration {
         if pair.change > self.worst.value * pair.unit() {
             self.found(&pair, segment, here);
         }
-        let [t0, x0, _] = self.ring.get(self.ring.next() - 1);
-        if self.ring.push([t, x, 0.0]) {
-            self.choose((x - x0).abs() / (t - t0));
-        }
+    }
+
+    /// Whether windows need not be slid, as they show no new worst. They start no earlier than they
+    /// did when they were placed last, nor than the stretch. How long they are is to be known first.
+    #[inline]
+    fn settle(&mut self) {
+        let known = self
+            .long
+            .get(self.use_long)
+            .filter(|_| self.use_long <= self.longest);
+        self.calm = known.is_some_and(|long| self.steady.is_even(self.first.max(long.first())));
     }
 
     /// Windows of T where the stretch is long enough, shorter ones until then.
@@ -118,7 +161,7 @@ impl AxisAcceleration {
         if let Some(placed) = long {
             self.longest = self.longest.max(self.use_long);
             (self.placed, self.until) = (placed, until);
-            return;
+            return self.settle();
         }
         let (short, sooner) = place(self.short.get_mut(self.use_short));
         self.placed = short.unwrap_or(Placed::NONE);
@@ -149,6 +192,11 @@ impl AxisAcceleration {
         let first = |all: &[Windows]| all.iter().take_while(|w| w.product < need).count();
         (self.use_long, self.use_short) = (first(&self.long), first(&self.short));
         self.until = f64::NEG_INFINITY;
+        // The short windows, where there are some, are the smaller ones.
+        let used = self.short.get(self.use_short).into_iter();
+        let used = used.chain(self.long.get(self.use_long)).map(product);
+        self.product = used.fold(f64::INFINITY, f64::min);
+        self.settle();
     }
 
     /// A larger acceleration than all before, if it is measured well enough.
@@ -159,6 +207,7 @@ impl AxisAcceleration {
         if pair.rounding(POSITION_MM) + bend <= RESOLUTION * self.limit {
             let value = pair.change / pair.unit();
             self.worst.raise(value, self.limit, Some(self.axis), here);
+            self.steady.exceed(self.worst.value, self.limit);
         }
     }
 

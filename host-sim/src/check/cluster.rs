@@ -36,8 +36,8 @@ impl Cluster {
     /// stop, where the speed before tells nothing of the speed after.
     fn joins(&self, next: &Self, width: f64) -> bool {
         let sharp = |cluster: &Self| length(&cluster.turn) > SHARP;
-        let blunt = self.same_side(&next.turn) || !sharp(self) && !sharp(next);
-        !next.rested && next.last - self.first <= width && blunt
+        let blunt = || self.same_side(&next.turn) || !sharp(self) && !sharp(next);
+        !next.rested && next.last - self.first <= width && blunt()
     }
 
     /// Whether it turns to the side that `turn` does.
@@ -135,7 +135,20 @@ impl Clusters {
         &self.kept[at % KEPT]
     }
 
+    /// Whether no other turn lies within `gap`, mm, of the `cluster` that takes the places from `at` to
+    /// `next`, on the same side of a stop.
+    pub fn alone(&self, cluster: &Cluster, (at, next): (usize, usize), gap: f64) -> bool {
+        let ahead = next < self.next && {
+            let other = self.get(next);
+            !other.rested && other.first - cluster.last <= gap
+        };
+        let back =
+            !cluster.rested && at > self.oldest() && cluster.first - self.get(at - 1).last <= gap;
+        !(ahead || back)
+    }
+
     /// What turns from `at` on within `width`, mm, and what follows it.
+    #[inline]
     pub fn after(&self, mut at: usize, width: f64) -> Option<(Cluster, usize)> {
         if at >= self.next {
             return None;

@@ -15,8 +15,10 @@
 
 use super::acceleration::{LONG, RESOLUTION};
 use super::cluster::Clusters;
+use super::matching::lesser;
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::segment::{POSITION_MM, Segment};
+use super::steady::Steady;
 use super::turning::{Class, Measured, Stretch};
 use super::windows::{Kept, PARTS, Windows};
 use crate::motion::{AXES, Point};
@@ -62,6 +64,7 @@ pub(super) struct CurveAcceleration {
     worst: [Worst; CLASSES.len()],
     /// What must be exceeded for a new worst of any class.
     news: f64,
+    steady: Steady,
 }
 
 impl CurveAcceleration {
@@ -76,29 +79,31 @@ impl CurveAcceleration {
             peak: 0.0,
             worst: [Worst::NONE; CLASSES.len()],
             news: SEEN * limit,
+            steady: Steady::NEW,
         }
     }
 
-    /// The axis is at `x` mm at `t` ticks, where the path is at length `s`.
-    #[inline]
+    /// The axis is at `x` mm at `t` ticks, where the path is at length `s`: a sample that is kept.
     fn sample(&mut self, (t, s): (f64, f64), x: f64, turns: &Clusters, here: &Here) {
-        if self.ring.push([t, x, s]) {
-            self.measure(t, x, turns, here);
-        }
-    }
-
-    fn measure(&mut self, t: f64, x: f64, turns: &Clusters, here: &Here) {
+        self.ring.keep([t, x, s]);
         if self.ring.next() < 2 {
             return;
         }
-        let [before, from, _] = self.ring.get(self.ring.next() - 2);
-        let speed = (x - from).abs() / (t - before);
-        let need = 4.0 * (speed + ALONG_MM) / (RESOLUTION * self.measured.limit);
+        let last = self.ring.next() - 2;
+        let [before, from, _] = self.ring.get(last);
+        let velocity = (x - from) / (t - before);
+        self.steady.keep(last, before, t, velocity);
+        let need = 4.0 * (velocity.abs() + ALONG_MM) / (RESOLUTION * self.measured.limit);
         let Some(using) = self.windows.iter().position(|w| w.product >= need) else {
             return;
         };
-        let (placed, _) = self.windows[using].slide(&self.ring, 0, t);
-        let Some(placed) = placed else { return };
+        // They start no earlier than they did when they were slid last.
+        if self.steady.is_even(self.windows[using].first()) {
+            return;
+        }
+        let Some(placed) = self.windows[using].place(&self.ring, 0, t) else {
+            return;
+        };
         let pair = placed.end(t, x);
         if pair.change <= self.peak.min(self.news) * pair.unit() {
             return;
@@ -129,6 +134,8 @@ impl CurveAcceleration {
                 .fold(f64::INFINITY, f64::min)
                 .max(SEEN * self.measured.limit);
         }
+        self.steady
+            .exceed(self.peak.min(self.news), self.measured.limit);
     }
 }
 
@@ -136,7 +143,8 @@ impl CurveAcceleration {
 #[derive(Clone, Debug)]
 pub(super) struct Curves {
     axes: [CurveAcceleration; AXES],
-    /// Before this time no axis wants a sample, ticks.
+    /// Before this time an axis wants no sample, ticks; and before this none does.
+    dues: [f64; AXES],
     pub due: f64,
 }
 
@@ -146,6 +154,7 @@ impl Curves {
         let axis = |i| CurveAcceleration::new(i, limits[i], deviation);
         Self {
             axes: std::array::from_fn(axis),
+            dues: [f64::NEG_INFINITY; AXES],
             due: f64::NEG_INFINITY,
         }
     }
@@ -160,17 +169,22 @@ impl Curves {
         turns: &Clusters,
         here: &Here,
     ) {
-        self.axes[axis].sample((t, s), x, turns, here);
-        if let Some((at, segment)) = on {
-            for (other, curve) in self.axes.iter_mut().enumerate() {
-                if other != axis && segment.u[other].abs() <= segment.u[axis].abs() {
-                    let x = segment.from[other] + segment.u[other] * (at - segment.s0);
-                    curve.sample((t, s), x, turns, here);
-                }
+        for (one, curve) in self.axes.iter_mut().enumerate() {
+            if t < self.dues[one] || !curve.ring.takes(t) {
+                continue;
             }
+            let x = match on {
+                _ if one == axis => x,
+                Some((at, segment)) if segment.u[one].abs() <= segment.u[axis].abs() => {
+                    segment.from[one] + segment.u[one] * (at - segment.s0)
+                }
+                _ => continue,
+            };
+            curve.sample((t, s), x, turns, here);
+            self.dues[one] = curve.ring.due();
         }
-        let due = self.axes.iter().map(|axis| axis.ring.due());
-        self.due = due.fold(f64::INFINITY, f64::min);
+        let [a, b, c] = self.dues;
+        self.due = lesser(a, lesser(b, c));
     }
 
     /// Highest acceleration measured on each axis, mm/s².

@@ -2,8 +2,8 @@
 //! yet, with the lengths, directions and limits worked out from the program and the machine file.
 
 use super::Piece;
-use super::cluster::Clusters;
 use super::corner;
+use super::news::Event;
 use super::rest::Stop;
 use super::segment::{Junction, Leg, POSITION_MM, Segment};
 use crate::machine::Machine;
@@ -23,10 +23,12 @@ const NOTHING_MM: f64 = 1e-9;
 #[derive(Clone, Debug)]
 pub(super) struct Path {
     segments: VecDeque<Segment>,
+    /// Copy of the first one, for nearly every pulse lies there; a piece without length if none is left.
+    front: Segment,
     /// Legs to come, with the path length where they start.
     legs: VecDeque<Leg>,
-    /// Legs that the pulses have entered since the caller looked.
-    pub entered: VecDeque<Leg>,
+    /// What was passed since the caller looked.
+    pub events: Vec<Event>,
     /// Last piece added.
     last: Option<Segment>,
     reference: Point,
@@ -42,20 +44,18 @@ pub(super) struct Path {
     /// Line of the first piece not passed.
     pub line: u32,
     per_mm: Point,
-    /// Turns passed.
-    pub passed_turns: Clusters,
+    /// Number of pieces passed.
+    pub passed: usize,
 }
 
 impl Path {
     pub fn new(machine: &Machine, start: Point) -> Self {
         let hz = f64::from(machine.controller.timer_hz);
-        let highest = machine.axes.iter().map(|a| a.acceleration_limit_mm_s2);
-        let highest = highest.fold(0.0, f64::max);
-        let span = (8.0 * machine.junction_deviation_mm / highest).sqrt() * hz;
         Self {
             segments: VecDeque::new(),
+            front: Segment::NONE,
             legs: VecDeque::new(),
-            entered: VecDeque::new(),
+            events: Vec::new(),
             last: None,
             reference: [0.0; AXES],
             end: start,
@@ -69,7 +69,7 @@ impl Path {
             turns: 0,
             line: 0,
             per_mm: machine.axes.map(|axis| axis.steps_per_mm),
-            passed_turns: Clusters::new(span),
+            passed: 0,
         }
     }
 
@@ -87,6 +87,12 @@ impl Path {
     #[inline]
     pub fn get(&self, ahead: usize) -> Option<&Segment> {
         self.segments.get(ahead)
+    }
+
+    /// The first piece that is not passed yet; [`Segment::NONE`] if none is left.
+    #[inline]
+    pub fn front(&self) -> &Segment {
+        &self.front
     }
 
     pub fn len(&self) -> usize {
@@ -165,7 +171,7 @@ impl Path {
                 junction,
             };
             if self.segments.is_empty() {
-                self.entered.push_back(leg);
+                self.events.push(Event::Leg(leg));
             } else {
                 self.legs.push_back(leg);
             }
@@ -179,6 +185,7 @@ impl Path {
         }
         // A piece shorter than what passes in two ticks does not hide the ones before.
         let short = last.filter(|last| last.s1 - last.s0 < 2.0 * last.cap);
+        let inverse = u.map(|u| if u.abs() > 1e-12 { 1.0 / u.abs() } else { 0.0 });
         let segment = Segment {
             line: piece.line,
             s0,
@@ -199,7 +206,8 @@ impl Path {
                 ]
             },
             u,
-            inverse: u.map(|u| if u.abs() > 1e-12 { 1.0 / u.abs() } else { 0.0 }),
+            doubt: inverse.map(|inverse| POSITION_MM * inverse),
+            inverse,
             due0: last.map_or(0.0, |last| last.due0 + (last.s1 - last.s0) * last.pace),
             pace: feed.map_or(0.0, |feed| 1.0 / feed),
             cap,
@@ -217,22 +225,32 @@ impl Path {
         }
         self.last = Some(segment);
         self.segments.push_back(segment);
+        if self.segments.len() <= 2 {
+            self.copy_front();
+        }
+    }
+
+    fn copy_front(&mut self) {
+        self.front = self.segments.front().copied().unwrap_or(Segment::NONE);
     }
 
     /// Passes the first piece.
     pub fn pass(&mut self) {
         let passed = self.segments.pop_front();
+        self.passed += usize::from(passed.is_some());
+        self.copy_front();
         let Some(front) = self.segments.front() else {
             return;
         };
         self.line = front.line;
         if front.after_stop {
-            self.passed_turns.rest();
+            self.events.push(Event::Rest);
         } else if let Some(passed) = passed {
-            self.passed_turns.pass(front.s0, &passed.u, &front.u);
+            let turn = Event::Turn(front.s0, passed.u, front.u);
+            self.events.push(turn);
         }
         while self.legs.front().is_some_and(|leg| leg.s0 <= front.s0) {
-            self.entered.extend(self.legs.pop_front());
+            self.events.extend(self.legs.pop_front().map(Event::Leg));
         }
     }
 

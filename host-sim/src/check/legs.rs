@@ -2,6 +2,7 @@
 //! against the last pulses before and the first ones after.
 
 use super::corner::{self, Passage, Turn};
+use super::matching::greater;
 use super::rest::{Kept, Rest, Stop};
 use super::result::{CheckResult, Here, Worst, Writer};
 use super::segment::{Junction, Leg, Segment};
@@ -128,8 +129,13 @@ impl Legs {
     #[inline]
     pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let kept = self.ring.push([t, s, 0.0]);
-        if self.count < LOOK_AHEAD {
-            self.early_in_leg(t, s, segment, here);
+        if self.count < LOOK_AHEAD
+            && let Some(leg) = &mut self.leg
+        {
+            leg.accel = greater(segment.accel, leg.accel);
+            if self.count == 0 || matches!(leg.junction, Junction::Stop(_)) {
+                self.early_in_leg(t, s, here);
+            }
         }
         self.count += 1;
         if kept && self.corner.is_some() || self.count == 1 {
@@ -138,10 +144,8 @@ impl Legs {
         self.last = (t, s);
     }
 
-    fn early_in_leg(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
-        let Some(leg) = &mut self.leg else { return };
-        leg.accel = leg.accel.max(segment.accel);
-        let leg = *leg;
+    fn early_in_leg(&mut self, t: f64, s: f64, here: &Here) {
+        let Some(leg) = self.leg else { return };
         let far = s - leg.s0;
         if self.count == 0 {
             self.first_of_leg(t, far, &leg, here);

@@ -24,7 +24,7 @@
 use super::doubt::Doubt;
 use super::geometry::Path;
 use super::result::{CheckResult, Here, Worst, Writer};
-use super::segment::POSITION_MM;
+use super::segment::{POSITION_MM, Segment};
 use crate::motion::{AXES, Point};
 
 /// Half a step.
@@ -34,18 +34,30 @@ pub(super) const BOUND: f64 = 9.0 / 16.0;
 /// Rounding of two pulses, ticks.
 pub(super) const ROUNDING: f64 = 2.0;
 
+/// The greater of two numbers, neither of them NaN: one instruction.
+#[inline]
+pub(super) fn greater(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
+}
+
+/// The lesser of two.
+#[inline]
+pub(super) fn lesser(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
+}
+
 /// Where a pulse is.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Crossing {
     /// Position of the axis, mm.
     pub x: f64,
-    /// It is known exactly: not so for the first step of an axis, whose last direction is unknown,
-    /// and while its start is unsure.
+    /// Path length there, mm, if it is `placed`: it lies on a piece, and that is not in doubt.
+    pub on: f64,
+    pub placed: bool,
+    /// The position is known exactly: not so for the first step of an axis, whose last direction is
+    /// unknown, and while its start is unsure.
     pub exact: bool,
-    /// Path length there, and which piece (counted from the first not passed), if it lies on one and
-    /// that is not in doubt.
-    pub on: Option<(f64, usize)>,
-    /// It lies on that piece for certain, not on the next.
+    /// It lies on the first piece for certain, not on the next.
     pub firm: bool,
 }
 
@@ -64,6 +76,8 @@ pub(super) struct Matcher {
     /// What is in doubt of each axis, and whether nothing is.
     pub(super) doubt: [Doubt; AXES],
     pub(super) sure: bool,
+    /// Nor is the start of any axis unsure.
+    pub(super) plain: bool,
     pub(super) last: Point,
     pub(super) late: f64,
     pub(super) s: f64,
@@ -86,7 +100,7 @@ impl Matcher {
     /// `late`: a pulse at most so long (ticks) after the last of its axis may have had to wait.
     pub fn new(per_mm: Point, start: Point, late: f64) -> Self {
         let steps: Point = std::array::from_fn(|i| start[i] * per_mm[i]);
-        Self {
+        let mut matcher = Self {
             step: per_mm.map(|n| 1.0 / n),
             per_mm,
             stair: steps.map(f64::round),
@@ -101,6 +115,7 @@ impl Matcher {
             }),
             doubt: [Doubt::NONE; AXES],
             sure: true,
+            plain: false,
             last: [f64::NEG_INFINITY; AXES],
             late,
             s: 0.0,
@@ -113,7 +128,14 @@ impl Matcher {
             usual: f64::NEG_INFINITY,
             room: per_mm.map(|n| BOUND + POSITION_MM * n),
             first_fault: [None; AXES],
-        }
+        };
+        matcher.judge();
+        matcher
+    }
+
+    /// Whether all is plain, after something that may change it.
+    pub(super) fn judge(&mut self) {
+        self.plain = self.sure && self.unsure == [0.0; AXES];
     }
 
     /// The check of the path.
@@ -128,20 +150,41 @@ impl Matcher {
     }
 
     /// A step at `t` ticks of axis `j` in direction `d` (1 or −1), if it plainly lies inside the first
-    /// piece; else nothing is done.
-    #[inline]
+    /// piece; else nothing is done. Then no axis is further from the path than some was before, and nothing
+    /// is in doubt.
+    #[inline(always)]
     pub fn pulse_inside(&mut self, path: &Path, (t, j, d): (f64, usize, f64)) -> Option<Crossing> {
+        let segment = path.front();
         let x = self.crossing(j, d);
-        let (s, at) = self.find_inside(path, t, j, d, x)?;
+        let doubt = segment.doubt[j];
+        let along = d * (x - segment.from[j]) * segment.inverse[j];
+        let inside = d * segment.u[j] > 0.0 && segment.s0 + along + doubt <= segment.s1;
+        if !(inside && self.plain) {
+            return None;
+        }
+        let at = greater(along - doubt, self.s - segment.s0);
+        let off: Point = std::array::from_fn(|k| {
+            (segment.start[k] + segment.slope[k] * at - self.stair[k]).abs()
+        });
+        // The room for rounding is seldom needed.
+        if off.iter().any(|off| *off > self.usual) && !self.near(segment, &off, t) {
+            return None;
+        }
         let exact = self.direction[j] != 0.0;
-        self.step_made(t, j, d, s);
-        let on = (at >= 0.0).then_some((at, 0));
+        self.step_made(t, j, d, segment.s0 + at);
         Some(Crossing {
             x,
+            on: segment.s0 + along,
+            placed: along >= 0.0,
             exact,
-            on,
             firm: true,
         })
+    }
+
+    /// Whether no axis is further from the path than some was before, but for rounding.
+    fn near(&self, segment: &Segment, off: &Point, t: f64) -> bool {
+        let rounding = self.rounding(segment.cap, segment.accel, t);
+        (0..AXES).all(|k| off[k] - segment.slope[k].abs() * rounding <= self.usual)
     }
 
     #[inline]
@@ -159,33 +202,6 @@ impl Matcher {
     pub(super) fn crossing(&self, j: usize, d: f64) -> f64 {
         let back = self.direction[j] == -d;
         (self.stair[j] + d * if back { BOUND } else { HALF }) * self.step[j]
-    }
-
-    /// The usual case: the crossing lies inside the first piece, no axis is further from the path than
-    /// some was before, and nothing is in doubt. The earliest path length, and that of the crossing itself, which
-    /// is below 0 where it lies before the piece.
-    #[inline]
-    fn find_inside(&self, path: &Path, t: f64, j: usize, d: f64, x: f64) -> Option<(f64, f64)> {
-        let segment = path.get(0)?;
-        let doubt = POSITION_MM * segment.inverse[j];
-        let along = d * (x - segment.from[j]) * segment.inverse[j];
-        let inside = d * segment.u[j] > 0.0 && segment.s0 + along + doubt <= segment.s1;
-        let at = (along - doubt).max(self.s - segment.s0);
-        let rounding = self.rounding(segment.cap, segment.accel, t);
-        let mut near = self.sure && self.unsure == [0.0; AXES];
-        for k in 0..AXES {
-            let off = (segment.start[k] + segment.slope[k] * at - self.stair[k]).abs();
-            near &= off - segment.slope[k].abs() * rounding <= self.usual;
-        }
-        if !(inside && near) {
-            return None;
-        }
-        let crossing = if along >= 0.0 {
-            segment.s0 + along
-        } else {
-            -1.0
-        };
-        Some((segment.s0 + at, crossing))
     }
 
     /// The most that the path moves while two pulses are rounded, mm.

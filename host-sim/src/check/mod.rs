@@ -12,16 +12,20 @@
 //! | `matching`, `search` | where on the path each pulse is; the distance of each axis from it |
 //! | `doubt` | steps that may have come later on the path than where they were put |
 //! | `repair` | what the matcher does where pulses and path do not fit |
+//! | `follower` | follows pulses and path, and tells where the pulses are |
+//! | `news`, `samples` | what it tells, and the checks that take pulses as samples |
 //! | `count` | steps and end position, from a walk of the path |
 //! | `spacing` | period, and set-up of the direction |
 //! | `speed` | speed of the axes, and of the path against the feed |
 //! | `acceleration`, `windows` | acceleration of the axes on straight stretches |
 //! | `curve_acceleration` | acceleration of the axes on bends and at corners |
+//! | `steady` | where an acceleration need not be measured, as it can be no new worst |
 //! | `turning`, `cluster` | whether a stretch of the path is a bend, close corners or a corner |
 //! | `legs` | which pulses lie around a corner or a stop |
 //! | `corner` | the corner rule, and the speed that pulses around a corner prove |
 //! | `rest` | rest at the start, the end and the stops |
 //! | `ring` | samples of the last while, in fixed memory |
+//! | `steps` | the steps of one tick |
 //! | `input` | whether pieces and pulses make sense |
 //! | `result` | what is handed back |
 
@@ -31,38 +35,38 @@ mod corner;
 mod count;
 mod curve_acceleration;
 mod doubt;
+mod follower;
 mod geometry;
 mod input;
 mod legs;
 mod matching;
+mod news;
 mod piece;
 mod repair;
 mod rest;
 mod result;
 mod ring;
+mod samples;
 mod search;
 mod segment;
 mod spacing;
 mod speed;
+mod steady;
+mod steps;
 mod turning;
 mod windows;
 
 pub use piece::Piece;
 pub use result::{CheckResult, Report};
 
+pub(crate) use follower::Follower;
+pub(crate) use news::News;
+pub(crate) use samples::Samples;
+
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
-use acceleration::AxisAcceleration;
-use count::Count;
-use curve_acceleration::Curves;
-use geometry::Path;
-use input::Input;
-use legs::Legs;
-use matching::Matcher;
-use result::{Here, Writer};
-use segment::POSITION_MM;
-use spacing::Spacing;
-use speed::{AxisSpeed, Feed};
+use result::Here;
+pub(crate) use result::Writer;
 
 /// The path's speed is read from axes with at least this part of it (one of three axes always has
 /// 1/√3 = 0.577): a position known to 1e-5 mm is then a path length known to 2e-5 mm.
@@ -75,24 +79,13 @@ const MAJOR: f64 = 0.5;
 /// last one ended, ticks that go back) fails the check `input`, with the first cause in its sentence.
 #[derive(Clone, Debug)]
 pub struct Checker {
+    follower: Follower,
+    samples: Samples,
     writer: Writer,
-    step: Point,
-    origin: Point,
-    here: Here,
-    path: Path,
-    matcher: Matcher,
-    spacing: Spacing,
-    counts: [Count; AXES],
-    speeds: [AxisSpeed; AXES],
-    accelerations: [AxisAcceleration; AXES],
-    curves: Curves,
-    feed: Feed,
-    legs: Legs,
-    steps: [u64; AXES],
-    net: Point,
-    tick: u64,
-    input: Input,
 }
+
+/// Samples after which the checks of samples are told.
+const MANY: usize = 256;
 
 impl Checker {
     /// A checker for a job that starts at rest at `start` (mm, machine coordinates) at tick 0.
@@ -103,35 +96,13 @@ impl Checker {
         let accel = machine
             .axes
             .map(|axis| axis.acceleration_limit_mm_s2 / (hz * hz));
-        let deviation = machine.junction_deviation_mm;
-        let spacing = Spacing::new(&machine.controller);
-        let late = spacing.waits();
-        let window = speed::window(late);
-        let least = accel.iter().copied().fold(f64::INFINITY, f64::min);
-        let origin = std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]);
+        let late = spacing::Spacing::new(&machine.controller).waits();
         let mut checker = Self {
+            follower: Follower::new(machine, start),
+            samples: Samples::new(machine, &speed, &accel, late),
             writer: Writer { hz },
-            step: per_mm.map(|n| 1.0 / n),
-            origin,
-            here: Here {
-                at: origin,
-                ..Here::default()
-            },
-            path: Path::new(machine, start),
-            matcher: Matcher::new(per_mm, start, late),
-            spacing,
-            counts: std::array::from_fn(|i| Count::new(i, per_mm[i], start[i])),
-            speeds: std::array::from_fn(|i| AxisSpeed::new(i, speed[i], window)),
-            accelerations: std::array::from_fn(|i| AxisAcceleration::new(i, accel[i], deviation)),
-            curves: Curves::new(&accel, deviation),
-            feed: Feed::new(window),
-            legs: Legs::new((8.0 * deviation / least).sqrt(), late),
-            steps: [0; AXES],
-            net: [0.0; AXES],
-            tick: 0,
-            input: Input::default(),
         };
-        let numbers = [hz, deviation]
+        let numbers = [hz, machine.junction_deviation_mm]
             .into_iter()
             .chain(per_mm)
             .chain(speed)
@@ -141,159 +112,65 @@ impl Checker {
         {
             let cause = "the machine has a rate, resolution or limit that is not above 0, or the \
                          start is not finite";
-            checker.input.trouble(cause.into(), Here::default());
+            let input = &mut checker.follower.input;
+            input.trouble(cause.into(), Here::default());
         }
         checker
     }
 
     /// The next piece of the path.
     pub fn piece(&mut self, piece: &Piece) {
-        if let Err(cause) = self.path.push(piece) {
-            let here = Here {
-                line: piece.line,
-                ..self.here
-            };
-            return self.input.trouble(cause, here);
-        }
-        for (count, to) in self.counts.iter_mut().zip(piece.to) {
-            count.walk(to);
-        }
-        self.enter_legs();
+        self.follower.piece(piece);
     }
 
     /// The pulses of one tick: for each axis −1, 0 or 1.
-    #[inline]
     pub fn pulse(&mut self, tick: u64, steps: [i8; AXES]) {
-        if tick < self.tick {
-            return self.bad_pulses(tick, steps);
+        self.follower.pulse(tick, steps);
+        if self.follower.news.len() >= MANY {
+            self.tell();
         }
-        if steps.iter().any(|step| step.unsigned_abs() > 1) {
-            self.bad_pulses(tick, steps);
-        }
-        self.tick = tick;
-        let t = tick as f64;
-        self.here.tick = t;
-        // From axis to axis that steps: mostly one, and there is no telling which.
-        let mut moving = (0..AXES).fold(0u32, |moving, axis| {
-            moving | (u32::from(steps[axis].unsigned_abs() == 1) << axis)
-        });
-        while moving != 0 {
-            let axis = moving.trailing_zeros() as usize;
-            moving &= moving - 1;
-            let step = steps[axis];
-            self.steps[axis] += 1;
-            let direction = f64::from(step);
-            self.net[axis] += direction;
-            self.here.at[axis] = self.origin[axis] + self.net[axis] * self.step[axis];
-            let waited = self.spacing.pulse(t, axis, step, &self.here);
-            let pulse = (t, axis, direction);
-            let mut found = self.matcher.pulse_inside(&self.path, pulse);
-            if found.is_none() {
-                self.path.passed_turns.at_speed(self.matcher.speed);
-                found = self
-                    .matcher
-                    .pulse_anywhere(&mut self.path, pulse, &self.here);
-                self.enter_legs();
-            }
-            let here = &self.here;
-            let Some(crossing) = found.filter(|crossing| crossing.exact) else {
-                continue;
-            };
-            self.speeds[axis].sample(t, crossing.x, here);
-            // A pulse that had to wait is no sample of where the axis is in this fine a check.
-            if waited {
-                continue;
-            }
-            let on = crossing
-                .on
-                .and_then(|(s, ahead)| Some((s, ahead, self.path.get(ahead)?)));
-            // Nor is one that may have come after the turn that it was put before.
-            if t >= self.curves.due && crossing.firm {
-                let (place, piece) = ((t, self.matcher.s), on.map(|(s, _, piece)| (s, piece)));
-                let turns = &self.path.passed_turns;
-                self.curves
-                    .sample(place, (axis, crossing.x), piece, turns, here);
-            }
-            let Some((s, ahead, segment)) = on else {
-                continue;
-            };
-            let margin = 2.0 * POSITION_MM * segment.inverse[axis];
-            // Mostly plain from the piece alone.
-            let before_end = segment.s1 - s >= margin;
-            if before_end && s - segment.straight0 >= margin
-                || !self.path.near_end(ahead, s, margin, true)
-            {
-                self.accelerations[axis].sample(t, crossing.x, segment, here);
-            }
-            if segment.u[axis].abs() >= MAJOR
-                && (before_end && s - segment.leg0 >= margin
-                    || !self.path.near_end(ahead, s, margin, false))
-            {
-                self.feed.sample(t, s, segment, here);
-                self.legs.sample(t, s, segment, here);
-            }
-        }
+    }
+
+    fn tell(&mut self) {
+        self.samples.read(&self.follower.news);
+        self.follower.news.clear();
     }
 
     /// All that was found.
     pub fn finish(mut self) -> Report {
-        let here = self.here;
-        self.matcher.finish(&mut self.path, &here);
-        self.enter_legs();
-        self.legs
-            .finish(self.path.last().map_or(0.0, |last| last.s1), &here);
-        let writer = self.writer;
-        let end = Here {
-            line: self.path.last().map_or(0, |last| last.line),
-            ..here
-        };
-        let mut checks = Vec::new();
-        let mut counted = Vec::new();
-        for (axis, count) in self.counts.iter().enumerate() {
-            let fault = self.matcher.first_fault[axis];
-            let [position, steps] =
-                count.results(self.steps[axis], self.net[axis], fault, end, writer);
-            checks.push(position);
-            counted.push(steps);
-        }
-        checks.append(&mut counted);
-        checks.push(self.matcher.result(writer));
-        checks.extend(self.spacing.results(writer));
-        checks.extend(self.speeds.iter().map(|speed| speed.result(writer)));
-        checks.push(self.feed.result(writer));
-        checks.extend(self.accelerations.iter().map(|a| a.result(writer)));
-        checks.extend(self.curves.results(writer));
-        checks.extend(self.legs.results(self.path.turns, writer));
-        checks.push(self.input.result(writer));
-        let peaks = self.curves.peaks(writer);
-        let peaks = std::array::from_fn(|i| self.accelerations[i].peak(writer).max(peaks[i]));
+        self.follower.finish();
+        self.tell();
+        Self::join(self.split())
+    }
+
+    /// Takes it apart, for two threads.
+    pub(crate) fn split(self) -> (Follower, Samples, Writer) {
+        (self.follower, self.samples, self.writer)
+    }
+
+    /// What both parts found, once the first is finished, and the second has read all news.
+    pub(crate) fn join((follower, samples, writer): (Follower, Samples, Writer)) -> Report {
+        let here = follower.here();
+        let (end, turns) = follower.end();
+        let (steps, net) = follower.counted();
+        let mut legs = samples.legs;
+        legs.finish(end, &here);
+        let mut checks = follower.results(writer);
+        checks.extend(samples.speeds.iter().map(|speed| speed.result(writer)));
+        checks.push(samples.feed.result(writer));
+        checks.extend(samples.accelerations.iter().map(|a| a.result(writer)));
+        checks.extend(samples.curves.results(writer));
+        checks.extend(legs.results(turns, writer));
+        checks.push(follower.input.result(writer));
+        let peaks = samples.curves.peaks(writer);
+        let peaks = std::array::from_fn(|i| samples.accelerations[i].peak(writer).max(peaks[i]));
         Report {
             checks,
-            peak_speed_mm_s: std::array::from_fn(|i| self.speeds[i].peak(writer)),
+            peak_speed_mm_s: std::array::from_fn(|i| samples.speeds[i].peak(writer)),
             peak_acceleration_mm_s2: peaks,
-            steps: self.steps,
-            net: self.net.map(|net| net as i64),
+            steps,
+            net: net.map(|net| net as i64),
             end_mm: here.at,
         }
-    }
-
-    #[inline]
-    fn enter_legs(&mut self) {
-        if self.path.line != self.here.line {
-            self.here.line = self.path.line;
-        }
-        while let Some(leg) = self.path.entered.pop_front() {
-            self.legs.enter(leg, &self.here);
-        }
-    }
-
-    #[cold]
-    fn bad_pulses(&mut self, tick: u64, steps: [i8; AXES]) {
-        let cause = format!(
-            "pulses {steps:?} at tick {tick} after tick {}: ticks must not go back, and an axis \
-             makes at most one step",
-            self.tick
-        );
-        self.input.trouble(cause, self.here);
     }
 }

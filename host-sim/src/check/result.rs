@@ -106,14 +106,14 @@ impl Worst {
 
 /// Makes results: knows the length of a tick.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Writer {
+pub(crate) struct Writer {
     /// Timer rate, Hz.
     pub hz: f64,
 }
 
 impl Writer {
     /// A result from its figures; `found` gives axis and place.
-    pub fn result(
+    pub(super) fn result(
         &self,
         name: &'static str,
         what: String,

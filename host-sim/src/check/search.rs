@@ -16,14 +16,26 @@ const LOST: f64 = 4.0;
 type Place = (usize, f64, Option<(usize, f64)>);
 
 impl Matcher {
-    /// A step that does not plainly lie inside the first piece.
+    /// A step that does not plainly lie inside the first piece; and on which piece it lies, counted from
+    /// the first not passed then.
     #[inline(never)]
     pub(super) fn pulse_anywhere(
         &mut self,
         path: &mut Path,
         (t, j, d): (f64, usize, f64),
         here: &Here,
-    ) -> Option<Crossing> {
+    ) -> Option<(Crossing, usize)> {
+        let found = self.look(path, (t, j, d), here);
+        self.judge();
+        found
+    }
+
+    fn look(
+        &mut self,
+        path: &mut Path,
+        (t, j, d): (f64, usize, f64),
+        here: &Here,
+    ) -> Option<(Crossing, usize)> {
         if self.unsure[j] != 0.0 {
             self.choose_start(path, t, j, d);
         }
@@ -52,8 +64,17 @@ impl Matcher {
         let firm = known && path.get(0).is_some_and(|piece| self.firm(piece, j, d));
         self.settle((t, j, d), known, firm && self.tells(t, j));
         self.step_made(t, j, d, s);
-        let on = self.place(path, j, d, x).filter(|_| known);
-        Some(Crossing { x, exact, on, firm })
+        let place = self.place(path, j, d, x).filter(|_| known);
+        let (on, ahead) = place.unwrap_or_default();
+        let placed = place.is_some();
+        let crossing = Crossing {
+            x,
+            on,
+            placed,
+            exact,
+            firm,
+        };
+        Some((crossing, ahead))
     }
 
     /// The earliest place from `s` on where axis `j` comes to its next crossing in direction `d`: how

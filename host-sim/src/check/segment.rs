@@ -2,7 +2,7 @@
 
 use super::corner::Turn;
 use super::rest::Stop;
-use crate::motion::Point;
+use crate::motion::{AXES, Point};
 
 /// How far the ends that the pulses were made from may lie from the program's, mm. The planner
 /// keeps targets to 2^-17 mm, so 3.8e-6 mm is the truth; the rest is room for f64 sums.
@@ -48,6 +48,8 @@ pub(super) struct Segment {
     pub u: Point,
     /// 1/|u| of each axis; 0 for an axis that stands still.
     pub inverse: Point,
+    /// How far the path may go on while the position of each axis is unknown, mm.
+    pub doubt: Point,
     /// Time since the start of the path at the programmed feed, ticks; rapids take none.
     pub due0: f64,
     /// Ticks a mm at the programmed feed; 0 for a rapid.
@@ -68,4 +70,33 @@ pub(super) struct Segment {
     pub ends_straight: bool,
     /// The machine rests at its start.
     pub after_stop: bool,
+}
+
+impl Segment {
+    /// No piece: no axis moves on it, and it has no length.
+    pub const NONE: Self = Self {
+        line: 0,
+        s0: 0.0,
+        s1: 0.0,
+        from: [0.0; AXES],
+        to: [0.0; AXES],
+        start: [0.0; AXES],
+        slope: [0.0; AXES],
+        before: [0.0; AXES],
+        crest: [[0.0; AXES]; 2],
+        u: [0.0; AXES],
+        inverse: [0.0; AXES],
+        doubt: [0.0; AXES],
+        due0: 0.0,
+        pace: 0.0,
+        cap: 0.0,
+        accel: 0.0,
+        leg0: 0.0,
+        straight0: 0.0,
+        straight: 0,
+        turned: 0.0,
+        ends_leg: false,
+        ends_straight: false,
+        after_stop: false,
+    };
 }

@@ -51,7 +51,8 @@ impl Spacing {
         } else {
             (&mut self.same, self.period)
         };
-        if -apart > worst.value && apart.is_finite() {
+        // The first one of an axis comes after infinity.
+        if apart < -worst.value {
             worst.raise(-apart, -limit, Some(axis), here);
         }
         self.last[axis] = t;

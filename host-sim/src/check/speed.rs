@@ -20,6 +20,7 @@
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::ring::Ring;
 use super::segment::Segment;
+use std::hint::select_unpredictable;
 
 /// Margin of the limits, see above.
 pub(super) const MARGIN: f64 = 0.0125;
@@ -35,6 +36,48 @@ pub(super) fn window(late: f64) -> f64 {
     (200.0 * late).max(400.0)
 }
 
+/// Tells where no window can show a new worst speed: where from none of its samples to the next it was
+/// faster than that.
+#[derive(Clone, Copy, Debug)]
+struct Slow {
+    /// Last sample.
+    last: (f64, f64),
+    /// A little less than the worst speed, as sums are rounded.
+    bound: f64,
+    /// All windows begin after it was faster.
+    yes: bool,
+    /// When it was faster last, ticks.
+    fast: f64,
+}
+
+impl Slow {
+    const NEW: Self = Self {
+        last: (f64::NEG_INFINITY, 0.0),
+        bound: f64::NEG_INFINITY,
+        yes: false,
+        fast: f64::NEG_INFINITY,
+    };
+
+    /// The next sample, `value` at `t`, `way` from the last one: whether it was faster from there. No
+    /// branch, as there is no telling at a steady speed. Where it is not slow a window must be measured.
+    #[inline]
+    fn goes_on(&mut self, t: f64, value: f64, way: f64) -> bool {
+        let faster = way > self.bound * (t - self.last.0);
+        self.yes &= !faster;
+        self.last = (t, value);
+        faster
+    }
+
+    /// The window from `t0` to the last sample was measured; the `worst` is known.
+    #[inline]
+    fn measured(&mut self, faster: bool, t0: f64, worst: f64) {
+        let fast = select_unpredictable(faster, self.last.0.to_bits(), self.fast.to_bits());
+        self.fast = f64::from_bits(fast);
+        self.yes = t0 >= self.fast;
+        self.bound = worst * (1.0 - 1e-9);
+    }
+}
+
 /// Speed of one axis.
 #[derive(Clone, Debug)]
 pub(super) struct AxisSpeed {
@@ -44,6 +87,7 @@ pub(super) struct AxisSpeed {
     axis: usize,
     limit: f64,
     worst: Worst,
+    slow: Slow,
 }
 
 impl AxisSpeed {
@@ -57,12 +101,22 @@ impl AxisSpeed {
             axis,
             limit,
             worst: Worst::NONE,
+            slow: Slow::NEW,
         }
     }
 
     /// The axis is at `x` mm at `t` ticks.
     #[inline]
     pub fn sample(&mut self, t: f64, x: f64, here: &Here) {
+        let way = (x - self.slow.last.1).abs();
+        let faster = self.slow.goes_on(t, x, way);
+        if !self.slow.yes {
+            self.measure(t, x, faster, here);
+        }
+        self.ring.push([t, x, 0.0]);
+    }
+
+    fn measure(&mut self, t: f64, x: f64, faster: bool, here: &Here) {
         self.from = self.ring.follow(self.from, t, self.window);
         let [t0, x0, _] = self.ring.get(self.from);
         let way = (x - x0).abs();
@@ -70,7 +124,7 @@ impl AxisSpeed {
             let speed = way / (t - t0);
             self.worst.raise(speed, self.limit, Some(self.axis), here);
         }
-        self.ring.push([t, x, 0.0]);
+        self.slow.measured(faster, t0, self.worst.value);
     }
 
     /// Highest speed measured, mm/s.
@@ -103,8 +157,12 @@ pub(super) struct Feed {
     ring: Ring<{ (16 * PARTS + 2).next_power_of_two() }>,
     from: usize,
     window: f64,
+    /// Least window for the pace of late.
+    asked: f64,
+    pace: f64,
     /// Largest growth of τ over time.
     worst: Worst,
+    slow: Slow,
 }
 
 impl Feed {
@@ -114,7 +172,10 @@ impl Feed {
             ring: Ring::new(16.0 * window, 16 * PARTS),
             from: 0,
             window,
+            asked: window,
+            pace: 0.0,
             worst: Worst::NONE,
+            slow: Slow::NEW,
         }
     }
 
@@ -122,19 +183,38 @@ impl Feed {
     #[inline]
     pub fn sample(&mut self, t: f64, s: f64, segment: &Segment, here: &Here) {
         let due = segment.due0 + (s - segment.s0) * segment.pace;
-        let window = self.window.max(LEAST_MM * segment.pace);
-        self.from = self.ring.follow(self.from, t, window);
-        let [t0, s0, due0] = self.ring.get(self.from);
-        if due - due0 > self.worst.value * (t - t0)
-            && t - t0 >= window
-            && t0 >= 0.0
-            && s - s0 >= LEAST_MM
-            && segment.pace > 0.0
-        {
-            let ratio = (due - due0) / (t - t0);
-            self.worst.raise(ratio, 1.0 / segment.pace, None, here);
+        if segment.pace != self.pace {
+            self.other_pace(segment.pace);
+        }
+        let way = due - self.slow.last.1;
+        let faster = self.slow.goes_on(t, due, way);
+        if !self.slow.yes {
+            self.measure((t, s), due, faster, here);
         }
         self.ring.push([t, s, due]);
+    }
+
+    /// Windows never begin earlier than those before: the last one of the old pace must be found.
+    #[cold]
+    fn other_pace(&mut self, pace: f64) {
+        self.from = self.ring.follow(self.from, self.slow.last.0, self.asked);
+        self.pace = pace;
+        self.asked = self.window.max(LEAST_MM * pace);
+    }
+
+    fn measure(&mut self, (t, s): (f64, f64), due: f64, faster: bool, here: &Here) {
+        self.from = self.ring.follow(self.from, t, self.asked);
+        let [t0, s0, due0] = self.ring.get(self.from);
+        if due - due0 > self.worst.value * (t - t0)
+            && t - t0 >= self.asked
+            && t0 >= 0.0
+            && s - s0 >= LEAST_MM
+            && self.pace > 0.0
+        {
+            let ratio = (due - due0) / (t - t0);
+            self.worst.raise(ratio, 1.0 / self.pace, None, here);
+        }
+        self.slow.measured(faster, t0, self.worst.value);
     }
 
     pub fn result(&self, writer: Writer) -> CheckResult {

@@ -108,16 +108,23 @@ impl Stretch<'_> {
         let from = from.saturating_sub(1).max(self.samples.oldest());
         let mut at = self.turns.from(self.samples.get(from)[2]);
         while at < self.turns.next() {
-            let speed = self.speed_at(self.turns.get(at).first);
+            let speed = self.speed_after(from, self.turns.get(at).first);
             let Some((cluster, next)) = self.turns.after(at, CLUSTER * speed * span) else {
                 break;
             };
             // To and fro, the stretch may end between the two.
             let change = speed * cluster.swing[axis];
-            if change > 0.0 && !self.runs(&cluster, (at, next), speed, &BEND) {
-                turns += change;
-                if !self.runs(&cluster, (at, next), speed, &CLOSE) {
-                    corners += change;
+            if change > 0.0 {
+                // Mostly plain: shorter than a run, and with no other turn within the longest gap, it
+                // is in none.
+                let (place, way) = ((at, next), speed * span);
+                let alone = cluster.last - cluster.first < CLOSE.long * way
+                    && self.turns.alone(&cluster, place, CLOSE.gap * way);
+                if alone || !self.runs(&cluster, place, speed, &BEND) {
+                    turns += change;
+                    if alone || !self.runs(&cluster, place, speed, &CLOSE) {
+                        corners += change;
+                    }
                 }
             }
             if corners >= matters {
@@ -185,9 +192,14 @@ impl Stretch<'_> {
 
     /// Speed of the path about length `s`, over T/8 or the samples around it, mm/tick.
     fn speed_at(&self, s: f64) -> f64 {
+        self.speed_after(self.samples.oldest(), s)
+    }
+
+    /// The same, where `s` is known to lie at sample `from` or later.
+    fn speed_after(&self, from: usize, s: f64) -> f64 {
         let (samples, span) = (self.samples, self.measured.span);
         let (first, last) = (samples.oldest(), samples.next() - 1);
-        let (mut low, mut high) = (first, last);
+        let (mut low, mut high) = (from.min(last.saturating_sub(1)).max(first), last);
         while high - low > 1 {
             let middle = (low + high) / 2;
             if samples.get(middle)[2] <= s {

@@ -96,31 +96,33 @@ impl Windows {
         self.at[0]
     }
 
-    /// Slides the windows so that they end at `t`, if there are samples from `first` on for both;
-    /// and tells before what time they need not slide again.
-    pub fn slide(&mut self, ring: &Kept, first: usize, t: f64) -> (Option<Placed>, f64) {
+    /// Places the windows so that they end at `t`, if there are samples from `first` on for both.
+    #[inline]
+    pub fn place(&mut self, ring: &Kept, first: usize, t: f64) -> Option<Placed> {
         let [i0, i1, i2] = self.at;
-        let (i2, until) = ring.back(i2.max(first), ring.next(), t, self.length);
+        let i2 = ring.back(i2.max(first), ring.next(), t, self.length)?;
+        self.at[2] = i2;
+        let [t2, x2, _] = ring.get(i2);
+        let i1 = ring.back(i1.max(first), i2 + 1, t2, self.gap)?;
+        self.at[1] = i1;
+        let [t1, x1, _] = ring.get(i1);
+        let i0 = ring.back(i0.max(first), i1 + 1, t1, self.length)?;
+        self.at[0] = i0;
+        let [t0, x0, _] = ring.get(i0);
+        Some(Placed {
+            way: x1 - x0,
+            wide: t1 - t0,
+            t2,
+            x2,
+            t01: t0 + t1,
+        })
+    }
+
+    /// Places them, and tells before what time they need not be placed again.
+    pub fn slide(&mut self, ring: &Kept, first: usize, t: f64) -> (Option<Placed>, f64) {
+        let placed = self.place(ring, first, t);
         // What comes before follows from the start of the later window alone.
-        let mut earlier = || {
-            let i2 = i2?;
-            self.at[2] = i2;
-            let [t2, x2, _] = ring.get(i2);
-            let i1 = ring.back(i1.max(first), i2 + 1, t2, self.gap).0?;
-            self.at[1] = i1;
-            let [t1, x1, _] = ring.get(i1);
-            let i0 = ring.back(i0.max(first), i1 + 1, t1, self.length).0?;
-            self.at[0] = i0;
-            let [t0, x0, _] = ring.get(i0);
-            Some(Placed {
-                way: x1 - x0,
-                wide: t1 - t0,
-                t2,
-                x2,
-                t01: t0 + t1,
-            })
-        };
-        let placed = earlier();
+        let until = ring.until(self.at[2].max(first), t, self.length);
         // Before the stretch is as long as both windows (less a tick, for f64) there are none.
         let [start, ..] = ring.get(first);
         let soonest = start + 2.0 * self.length + self.gap - 1.0;

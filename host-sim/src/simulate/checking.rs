@@ -1,19 +1,20 @@
-//! The checker on a thread of its own, so that checking and planning share the time.
+//! The checker on two threads of its own, so that planning and checking share the time: one follows the
+//! pulses along the path, the other takes them as samples of speeds and accelerations.
 //!
-//! Pieces and pulses go over in batches and in their order, so the checker sees exactly what it
-//! would see otherwise, and a run repeats to the last digit. The channel holds few batches: whoever
-//! is ahead waits, and memory does not grow with the job.
+//! Pieces and pulses go over in batches and in their order, and so does what the first has to tell the
+//! second: both see exactly what they would see otherwise, and a run repeats to the last digit. The
+//! channels hold few batches: whoever is ahead waits, and memory does not grow with the job.
 
-use crate::check::{Checker, Piece, Report};
+use crate::check::{Checker, Follower, News, Piece, Report, Samples, Writer};
 use crate::motion::AXES;
 use std::io;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread::{Builder, JoinHandle};
 
 /// Pulses, and pieces, of a batch at most.
-const BATCH: usize = 4096;
+const BATCH: usize = 1024;
 
-/// Batches that may wait for the checker.
+/// Batches that may wait for the next thread.
 const WAITING: usize = 4;
 
 /// What goes over at once.
@@ -36,20 +37,27 @@ impl Batch {
 pub(crate) struct Checking {
     batch: Batch,
     sender: SyncSender<Batch>,
-    thread: JoinHandle<Report>,
+    follower: JoinHandle<Follower>,
+    samples: JoinHandle<Samples>,
+    writer: Writer,
 }
 
 impl Checking {
-    /// Puts `checker` on its thread; an error where the system grants none.
+    /// Puts `checker` on its threads; an error where the system grants none.
     pub fn start(checker: Checker) -> io::Result<Self> {
-        let (sender, receiver) = sync_channel(WAITING);
-        let thread = Builder::new()
-            .name("checker".into())
-            .spawn(move || check(checker, &receiver))?;
+        let (follower, samples, writer) = checker.split();
+        let (sender, batches) = sync_channel(WAITING);
+        let (teller, news) = sync_channel(WAITING);
+        // What was read goes back, to be written anew.
+        let (giver, empty) = sync_channel(2 * WAITING);
         Ok(Self {
             batch: Batch::new(),
             sender,
-            thread,
+            follower: thread("follower", move || {
+                follow(follower, &batches, &teller, &empty)
+            })?,
+            samples: thread("samples", move || read(samples, &news, &giver))?,
+            writer,
         })
     }
 
@@ -75,10 +83,8 @@ impl Checking {
     pub fn finish(mut self) -> Report {
         self.send();
         drop(self.sender);
-        match self.thread.join() {
-            Ok(report) => report,
-            Err(panic) => std::panic::resume_unwind(panic),
-        }
+        let (follower, samples) = (joined(self.follower), joined(self.samples));
+        Checker::join((follower, samples, self.writer))
     }
 
     #[inline(never)]
@@ -89,20 +95,52 @@ impl Checking {
     }
 }
 
-fn check(mut checker: Checker, batches: &Receiver<Batch>) -> Report {
+fn thread<T: Send + 'static>(
+    name: &str,
+    work: impl FnOnce() -> T + Send + 'static,
+) -> io::Result<JoinHandle<T>> {
+    Builder::new().name(name.into()).spawn(work)
+}
+
+fn joined<T>(thread: JoinHandle<T>) -> T {
+    match thread.join() {
+        Ok(result) => result,
+        Err(panic) => std::panic::resume_unwind(panic),
+    }
+}
+
+fn follow(
+    mut follower: Follower,
+    batches: &Receiver<Batch>,
+    teller: &SyncSender<News>,
+    empty: &Receiver<News>,
+) -> Follower {
+    let tell = |follower: &mut Follower| {
+        let next = empty.try_recv().unwrap_or_default();
+        // Nobody receives only where the other thread has panicked, which `finish` passes on.
+        let _ = teller.send(std::mem::replace(&mut follower.news, next));
+    };
     for batch in batches {
-        let mut pulses = batch.pulses.iter();
         let mut done = 0;
         for (before, piece) in &batch.pieces {
-            for (tick, steps) in pulses.by_ref().take(before - done) {
-                checker.pulse(*tick, *steps);
-            }
+            follower.pulses(&batch.pulses[done..*before]);
             done = *before;
-            checker.piece(piece);
+            follower.piece(piece);
         }
-        for (tick, steps) in pulses {
-            checker.pulse(*tick, *steps);
-        }
+        follower.pulses(&batch.pulses[done..]);
+        tell(&mut follower);
     }
-    checker.finish()
+    follower.finish();
+    tell(&mut follower);
+    follower
+}
+
+fn read(mut samples: Samples, news: &Receiver<News>, giver: &SyncSender<News>) -> Samples {
+    for mut some in news {
+        samples.read(&some);
+        some.clear();
+        // Where there are enough, it is dropped.
+        let _ = giver.try_send(some);
+    }
+    samples
 }
