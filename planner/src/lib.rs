@@ -42,6 +42,7 @@ mod ramp;
 mod reason;
 mod scale;
 mod shape;
+mod speed_caps;
 mod thin;
 mod track;
 mod train_maker;

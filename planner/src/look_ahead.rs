@@ -11,6 +11,7 @@ use crate::math::less;
 use crate::moves::{MoveFacts, PlannedMove, Queued, Straight};
 use crate::plan_error::PlanError;
 use crate::reason::{Limit, LowPoint};
+use crate::speed_caps::SpeedCaps;
 use crate::vector::{Limits, displacement, split};
 
 /// Knows the speed of every junction of up to `Q` moves (2 to 16 384) of `N` axes: each move gets
@@ -41,8 +42,7 @@ use crate::vector::{Limits, displacement, split};
 /// ```
 #[derive(Debug)]
 pub struct LookAhead<const N: usize, const Q: usize> {
-    /// Speed limits of the axes, mm/s.
-    speeds: [f32; N],
+    speeds: SpeedCaps<N>,
     accelerations: Limits<N>,
     deviation: f32,
     hz: f64,
@@ -77,7 +77,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         let axes = machine.axes();
         let accelerations = Limits::new(&axes.map(|axis| axis.acceleration_limit));
         Self {
-            speeds: axes.map(|axis| axis.speed_limit),
+            speeds: SpeedCaps::new(axes),
             accelerations,
             deviation: machine.junction_deviation(),
             hz: machine.controller().timer_hz.into(),
@@ -140,12 +140,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        if let Some(feed) = feed
-            && !(LEAST_FEED.to_bits()..=MOST_FEED.to_bits()).contains(&feed.to_bits())
-            && let Some(fault) = Fault::of(feed.into(), LEAST_FEED.into(), MOST_FEED.into())
-        {
-            return Err(PlanError::Feed(fault));
-        }
+        SpeedCaps::<N>::check(feed).map_err(PlanError::Feed)?;
         if target == self.tail {
             return Ok(None);
         }
@@ -153,7 +148,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             return Err(PlanError::Full);
         }
         let (length, heading) = split(&displacement(&self.tail, &target));
-        let (cap, cap_limit) = self.cap(feed, &heading);
+        let (cap, cap_limit) = self.speeds.along(&heading, feed);
         let cap2 = cap * cap;
         let (share, axis) = self.accelerations.share(&heading);
         let acceleration = 1.0 / share;
@@ -207,22 +202,6 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             acceleration,
             corner_v2,
         }))
-    }
-
-    /// The highest speed along `heading`, mm/s, and what sets it.
-    fn cap(&self, feed: Option<f32>, heading: &[f32; N]) -> (f32, Limit) {
-        // No axis moves faster than the path.
-        let mut axes = heading.iter().zip(&self.speeds);
-        if let Some(feed) = feed
-            && axes.all(|(part, limit)| !less(0.0, part.abs()) || !less(*limit, feed))
-        {
-            return (feed, Limit::Feed);
-        }
-        let (share, axis) = Limits::new(&self.speeds).share(heading);
-        match feed {
-            Some(feed) if !less(1.0, feed * share) => (feed, Limit::Feed),
-            _ => (1.0 / share, Limit::AxisSpeed(axis)),
-        }
     }
 
     /// Makes the machine come to rest at the end of the last move that was pushed.
@@ -330,8 +309,3 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
 /// A bound is one of a bend where it is lower than without by more than the rounding of a long
 /// queue's maps; else the whole numbers of the braking queue are the better ones.
 const WHOLE: f32 = 1.0 - 1.0 / 16_384.0;
-
-/// Least feed, mm/s: slower, a ramp would not get anywhere on the longest move.
-const LEAST_FEED: f32 = 0.001;
-/// Most feed, mm/s: v² stays in the range of the braking queue's sums.
-const MOST_FEED: f32 = 10_000.0;

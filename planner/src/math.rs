@@ -47,7 +47,8 @@ pub(crate) fn sqrt(x: f32) -> f32 {
     let left = (x << 16).wrapping_sub((root as u32).wrapping_mul(root as u32)) as i32;
     let root = root + i32::from(left > root) - i32::from(left <= -root);
     // The first bit of the root is the 1 that a float leaves out.
-    f32::from_bits((((exponent + 127) >> 1) - 1 << 23) + root as u32)
+    let exponent = (exponent + 127) >> 1;
+    f32::from_bits(((exponent - 1) << 23) + root as u32)
 }
 
 /// √x and 1/√x, both 0 where [`sqrt`] is.

@@ -123,7 +123,8 @@ impl<const N: usize> Bends<N> {
             }
             way_back += length;
             // A corner by itself takes nothing of the way up to it.
-            if !walk.end_met && !(turn.lone && k + 1 == newest) {
+            let alone = turn.lone && k + 1 == newest;
+            if !(walk.end_met || alone) {
                 // Where no stretch comes to 8δ, what the turn takes over half the longest one and
                 // more, or all of the path since it was at rest.
                 let d = walk.from_end.back + spread;
