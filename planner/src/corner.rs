@@ -63,6 +63,11 @@ impl<const N: usize> Corner<N> {
         self.touch * self.twice_c / self.asked
     }
 
+    /// Twice sin φ.
+    pub fn twice_sine(&self) -> f32 {
+        self.width * self.twice_c
+    }
+
     /// How far to each side of it the circle touches both directions: R·tan(φ/2) = δ·(1 + c)/s.
     pub fn spread(&self) -> f32 {
         self.touch / self.width

@@ -6,7 +6,7 @@ use crate::brake_map::{BrakeMap, Passing};
 use crate::braking::BrakingQueue;
 use crate::coordinate::Point;
 use crate::corner::Corner;
-use crate::math::{less, most};
+use crate::math::{least, less, most};
 use crate::moves::{Queued, Straight};
 use crate::outlook::Outlook;
 use crate::reason::LowPoint;
@@ -75,7 +75,10 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         if !self.on {
             return;
         }
-        if !self.thinner.extend(&straight.to, &arrival.heading) {
+        let shorter = least(self.open.length, straight.length);
+        let sharp = self.open.moves == 1
+            && (arrival.corner.as_ref()).is_some_and(|c| self.thinner.is_sharp(c, shorter));
+        if sharp || !self.thinner.extend(&straight.to, &arrival.heading) {
             self.close(queue);
         }
         let open = &mut self.open;

@@ -9,7 +9,8 @@
 //! both where two overlap: in a plane that is exact, elsewhere a little less than all.
 
 use crate::coordinate::Point;
-use crate::math::{less, roots, sqrt};
+use crate::corner::Corner;
+use crate::math::{halved, less, roots, sqrt};
 use crate::vector::{change, displacement, dot, pairwise, square};
 
 /// A chord that can still grow.
@@ -54,6 +55,17 @@ impl<const N: usize> Thinner<N> {
             way: *heading,
             width: width(self.tolerance / length),
         });
+    }
+
+    /// The vertex between the first move and the next, of which one is so short, lies beside any chord
+    /// past it by more than the tolerance.
+    ///
+    /// Moves of a and b with a turn φ between them enclose a triangle whose height over the chord is
+    /// a·b·sin φ over its length, which is a + b at most: half of the shorter times sin φ, or more.
+    /// Asked for is twice that, so that rounding does not count. With the corner's widths, sin φ is
+    /// |w|·2c/2.
+    pub fn is_sharp(&self, corner: &Corner<N>, shorter: f32) -> bool {
+        less(self.tolerance, halved(shorter * corner.twice_sine(), 3))
     }
 
     /// Goes on from the first move to `target`, along `heading`; false, and no change, where a vertex
