@@ -235,9 +235,7 @@ impl<const N: usize> PulseGenerator<N> {
 
     #[inline]
     fn step_at(&mut self, due: i32) -> Pulse {
-        // Never before the base.
-        let tick = self.base + u64::from(due as u32);
-        self.last = Stamp(tick as u32);
+        self.last = Stamp((self.base as u32).wrapping_add(due as u32));
         let ready = due + self.timing.same_way as i32;
         let (mut steps, mut axis) = (0, 1);
         for line in &mut self.lines {
@@ -248,7 +246,8 @@ impl<const N: usize> PulseGenerator<N> {
             axis <<= 1;
         }
         Pulse {
-            tick,
+            // Never before the base.
+            tick: self.base + u64::from(due as u32),
             steps,
             forward: self.forward & steps,
         }

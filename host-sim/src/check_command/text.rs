@@ -135,5 +135,5 @@ fn closing(found: &Found) -> String {
         ),
         "",
     );
-    text + &NOT_CHECKED.join("\n") + "\n"
+    text + NOT_CHECKED + "\n"
 }
