@@ -10,13 +10,20 @@ const LEAST_FEED: f32 = 0.001;
 /// Most feed, mm/s.
 const MOST_FEED: f32 = 10_000.0;
 
-/// Speed limits of the axes, mm/s.
+/// Speed limits of the axes, mm/s, and as shares.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct SpeedCaps<const N: usize>([f32; N]);
+pub(crate) struct SpeedCaps<const N: usize> {
+    limits: [f32; N],
+    shares: Limits<N>,
+}
 
 impl<const N: usize> SpeedCaps<N> {
     pub fn new(axes: &[Axis; N]) -> Self {
-        Self(axes.map(|axis| axis.speed_limit))
+        let limits = axes.map(|axis| axis.speed_limit);
+        Self {
+            limits,
+            shares: Limits::new(&limits),
+        }
     }
 
     /// What is wrong with a feed, if anything.
@@ -34,13 +41,13 @@ impl<const N: usize> SpeedCaps<N> {
     /// The highest speed along `heading`, mm/s, and what sets it.
     pub fn along(&self, heading: &[f32; N], feed: Option<f32>) -> (f32, Limit) {
         // No axis moves faster than the path.
-        let mut axes = heading.iter().zip(&self.0);
+        let mut axes = heading.iter().zip(&self.limits);
         if let Some(feed) = feed
             && axes.all(|(part, limit)| !(less(0.0, part.abs()) && less(*limit, feed)))
         {
             return (feed, Limit::Feed);
         }
-        let (share, axis) = Limits::new(&self.0).share(heading);
+        let (share, axis) = self.shares.share(heading);
         match feed {
             Some(feed) if !less(1.0, feed * share) => (feed, Limit::Feed),
             _ => (1.0 / share, Limit::AxisSpeed(axis)),
