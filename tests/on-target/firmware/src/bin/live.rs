@@ -121,7 +121,7 @@ fn set_up() -> Option<Begun> {
     unsafe { core.SCB.set_priority(SystemHandler::PendSV, 0xff) }
     clock::start();
     let (_, table) = JOBS[1];
-    let mut planning = None;
+    let (mut planning, mut settled) = (None, false);
     let feeder = Feeder::into_plan(table, |machine, head| {
         planning = singleton!(: Planning = Planning {
             planner: Planner::new(machine, head.start),
@@ -129,16 +129,22 @@ fn set_up() -> Option<Begun> {
             moves,
             trains: to_stepping,
         });
-        let stepping = singleton!(: Stepping = Stepping {
+        let mut stepping = singleton!(: Stepping = Stepping {
             clock: Clock::default(),
             alarm: Alarm::new(core.SYST),
             bank: Bank::new(motors(), PulseTimes::of(&machine)),
             pulses: Generator::new(&machine, head.start),
             trains,
         });
+        if let Some(stepping) = &mut stepping {
+            settled = stepping.bank.settle().is_ok();
+        }
         critical_section::with(|section| STEPPING.borrow(section).set(stepping));
         Moves::new(to_planning, head.start)
     });
+    if !settled {
+        return None;
+    }
     SCB::set_pendst();
     Some((feeder.ok()?, planning))
 }
