@@ -90,10 +90,13 @@ fn work() -> Option<bool> {
 
     let mut sent = 0;
     while feeder.read().ok()? {
-        if !feeder.plan.is_full() {
+        if feeder.plan.is_full() {
+            feeder.plan.hand_over();
+        } else {
             feeder.push().ok()?;
             sent += 1;
             if stalls && STALLS.contains(&sent) {
+                feeder.plan.hand_over();
                 while !is_idle() {}
                 let until = clock.now() + STALL;
                 while clock.now() < until {}
@@ -101,6 +104,7 @@ fn work() -> Option<bool> {
         }
         plan_here();
     }
+    feeder.plan.hand_over();
     while !(DONE.load(Relaxed) && is_idle()) {
         plan_here();
     }
