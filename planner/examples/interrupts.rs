@@ -150,7 +150,7 @@ fn main() -> Result<(), MachineError> {
 
     // The main loop, with whatever interrupts it between two rounds.
     let (mut sent, mut until) = (0, None);
-    while sent < CORNERS.len() || !board.idle {
+    while sent < CORNERS.len() || !board.idle || board.at.is_some() {
         let waits =
             sent == KEPT_WAITING_AT && *until.get_or_insert(board.now + 6_000_000) > board.now;
         while !waits && to_planning.ready() && sent < CORNERS.len() {
