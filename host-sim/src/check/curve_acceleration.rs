@@ -268,3 +268,6 @@ impl Curves {
     })
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -42,6 +42,8 @@ mod legs;
 mod matching;
 mod news;
 mod piece;
+#[cfg(test)]
+mod random_motion;
 mod repair;
 mod rest;
 mod result;
