@@ -22,9 +22,10 @@ impl Random {
     }
 }
 
-/// Step, mm; limits of speed, mm/tick, and acceleration, mm/tick², of the machine that moves.
-pub(super) const STEP: f64 = 0.0125;
-pub(super) const SPEED: f64 = 1e-4;
+/// Step, mm, and limit of speed, mm/tick, of a coarse axis, and of a fine one.
+pub(super) const COARSE: (f64, f64) = (0.0125, 1e-4);
+pub(super) const FINE: (f64, f64) = (2e-4, 1.2e-5);
+/// Limit of acceleration, mm/tick².
 pub(super) const LIMIT: f64 = 8e-10;
 /// Junction deviation, mm, and what follows for T, ticks.
 pub(super) const DEVIATION: f64 = 0.02;
@@ -32,8 +33,13 @@ pub(super) const SPAN: f64 = 14142.0;
 
 /// Times, ticks, and positions, mm, of so many pulses: it rests, cruises, speeds up within the limit and a
 /// little beyond, and at times jumps from one speed to another.
-pub(super) fn pulses(random: &mut Random, count: usize) -> Vec<(f64, f64)> {
-    const SLICE: f64 = 20.0;
+pub(super) fn pulses(
+    random: &mut Random,
+    (step, speed): (f64, f64),
+    count: usize,
+) -> Vec<(f64, f64)> {
+    // Less than a step at the limit of speed.
+    const SLICE: f64 = 10.0;
     let mut found = Vec::new();
     let (mut t, mut x, mut v, mut a, mut until) = (0.0, 0.0, 0.0, 0.0, 0.0);
     while found.len() < count {
@@ -46,17 +52,17 @@ pub(super) fn pulses(random: &mut Random, count: usize) -> Vec<(f64, f64)> {
                 0.0
             };
             if kind > 0.9 {
-                v = SPEED * random.side();
+                v = speed * random.side();
             }
         }
-        if f64::abs(v + a * SLICE) > SPEED {
+        if f64::abs(v + a * SLICE) > speed {
             a = 0.0;
         }
         v += a * SLICE;
         let to: f64 = x + v * SLICE;
-        let (before, after) = ((x / STEP).round(), (to / STEP).round());
+        let (before, after) = ((x / step).round(), (to / step).round());
         if before != after {
-            let at = STEP * (before + after) / 2.0;
+            let at = step * (before + after) / 2.0;
             found.push(((t + (at - x) / v).round(), at));
         }
         (t, x) = (t + SLICE, to);

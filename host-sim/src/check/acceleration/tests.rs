@@ -1,6 +1,6 @@
 //! What is left out finds the same.
 
-use super::super::random_motion::{DEVIATION, LIMIT as MOST, Random, pulses};
+use super::super::random_motion::{COARSE, DEVIATION, FINE, LIMIT as MOST, Random, pulses};
 use super::*;
 
 #[test]
@@ -12,7 +12,11 @@ fn even_samples_hide_no_acceleration() {
         let mut plain = quick.clone();
         let mut segment = Segment::NONE;
         (segment.u[0], segment.cap) = (1.0, 5e-5);
-        for (tick, x) in pulses(&mut random, 4000) {
+        let axis = if seed % 2 == 0 { COARSE } else { FINE };
+        for (k, (tick, x)) in pulses(&mut random, axis, 4000).into_iter().enumerate() {
+            // Some are off, more and more, so that there are new worst ones to the end.
+            let off = if random.part() < 0.05 { 1e-6 } else { 0.0 };
+            let x = x + off * k as f64;
             segment.straight += usize::from(random.part() < 0.005);
             let here = Here {
                 tick,

@@ -1,6 +1,6 @@
 //! What is left out finds the same.
 
-use super::super::random_motion::{DEVIATION, LIMIT, Random, SPAN, pulses};
+use super::super::random_motion::{COARSE, DEVIATION, LIMIT, Random, SPAN, pulses};
 use super::*;
 
 // With turns alone and in rows, as often on a slow path as on a fast one.
@@ -12,7 +12,7 @@ fn even_samples_and_single_turns_hide_no_acceleration() {
         let mut plain = quick.clone();
         let mut turns = Clusters::new(SPAN);
         let (mut s, mut last, mut row) = (0.0, 0.0, false);
-        for (tick, x) in pulses(&mut random, 4000) {
+        for (tick, x) in pulses(&mut random, COARSE, 4000) {
             s += f64::abs(x - last);
             last = x;
             row = if row {

@@ -1,6 +1,6 @@
 //! What is left out finds the same.
 
-use super::super::random_motion::{Random, SPEED, pulses};
+use super::super::random_motion::{COARSE, Random, pulses};
 use super::*;
 
 fn same(a: &Worst, b: &Worst) -> bool {
@@ -13,9 +13,9 @@ fn slow_samples_hide_no_speed() {
     let mut left_out = 0;
     for seed in 0..40 {
         let mut random = Random::new(seed);
-        let mut quick = AxisSpeed::new(0, SPEED, 1400.0);
+        let mut quick = AxisSpeed::new(0, COARSE.1, 1400.0);
         let mut plain = quick.clone();
-        for (tick, x) in pulses(&mut random, 4000) {
+        for (tick, x) in pulses(&mut random, COARSE, 4000) {
             let here = Here {
                 tick,
                 ..Here::default()
@@ -40,7 +40,7 @@ fn slow_samples_hide_no_feed() {
         let mut plain = quick.clone();
         let mut segment = Segment::NONE;
         let (mut s, mut last) = (0.0, 0.0);
-        for (tick, x) in pulses(&mut random, 4000) {
+        for (tick, x) in pulses(&mut random, COARSE, 4000) {
             s += f64::abs(x - last);
             last = x;
             if random.part() < 0.02 {
