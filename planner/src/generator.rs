@@ -67,14 +67,14 @@ pub struct PulseGenerator<const N: usize> {
     /// Lines whose position grows.
     forward: u8,
     timing: Timing,
-    /// The tick that the current train, and all times of the lines, are counted from.
+    /// The tick that the current train, and what is due, are counted from.
     base: u64,
     /// When the last pulse was made.
-    last: i32,
+    last: Stamp,
     late: Lateness,
 }
 
-/// One axis. Times are ticks since the base: a train is short enough for 32 bits.
+/// One axis. What is due is counted from the base: a train is short enough for 32 bits.
 #[derive(Clone, Copy, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 struct Line {
@@ -82,7 +82,7 @@ struct Line {
     /// When the next step is due, [`NEVER`] where this train has none left.
     due: i32,
     /// When the last step was made.
-    made: i32,
+    made: Stamp,
     /// Steps left in this train.
     left: u32,
     /// Where it ends.
@@ -92,9 +92,34 @@ struct Line {
 /// No step is due.
 const NEVER: i32 = i32::MAX;
 
+/// When something was done: the low bits of the tick. It is compared as a difference to the base, which
+/// wraps; so what was long ago is brought up before that is half of the range.
+#[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+struct Stamp(u32);
+
 /// Steps so many ticks ago set no time for the next: a driver's minimum times are at most 0.2 s,
 /// 8e7 ticks at the fastest timer.
-const LONG_AGO: i32 = 1 << 30;
+const LONG_AGO: u32 = 1 << LONG_AGO_BITS;
+const LONG_AGO_BITS: u32 = 28;
+
+/// Where steps are late by so many ticks, the plan itself is put off: later ones would not fit.
+const LATEST: i32 = 1 << 30;
+
+impl Stamp {
+    /// Ticks from `base` to it.
+    #[inline]
+    fn since(self, base: u64) -> i32 {
+        self.0.wrapping_sub(base as u32) as i32
+    }
+
+    /// No sooner than long before `base`.
+    fn bring_up(&mut self, base: u64) {
+        if self.since(base) < -(LONG_AGO as i32) {
+            *self = Self((base as u32).wrapping_sub(LONG_AGO));
+        }
+    }
+}
 
 impl<const N: usize> PulseGenerator<N> {
     /// A generator at rest at `start`, at tick 0.
@@ -102,7 +127,7 @@ impl<const N: usize> PulseGenerator<N> {
         let line = |position| Line {
             times: Times::default(),
             due: NEVER,
-            made: -LONG_AGO,
+            made: Stamp(LONG_AGO.wrapping_neg()),
             left: 0,
             end: track::nearest_step(position),
         };
@@ -111,7 +136,7 @@ impl<const N: usize> PulseGenerator<N> {
             forward: 0,
             timing: machine.timing(),
             base: 0,
-            last: 0,
+            last: Stamp(0),
             late: Lateness::default(),
         }
     }
@@ -144,8 +169,15 @@ impl<const N: usize> PulseGenerator<N> {
     /// if that is later.
     pub fn start_at(&mut self, now: u64) {
         if self.first_due() == NEVER && now > self.base {
-            self.count_from((now - self.base).min(LONG_AGO as u64) as u32);
-            self.base = now;
+            // However much later it is, in steps that stamps can tell.
+            let later = now - self.base;
+            self.count_from(later.min(LONG_AGO.into()) as u32);
+            if later > LONG_AGO.into() {
+                self.base = now;
+                for stamp in self.stamps() {
+                    *stamp = Stamp((now as u32).wrapping_sub(LONG_AGO));
+                }
+            }
         }
     }
 
@@ -176,11 +208,11 @@ impl<const N: usize> PulseGenerator<N> {
     #[inline(never)]
     fn begin(&mut self, train: &PulseTrain<N>) {
         self.count_from(train.lead);
-        if self.last > LONG_AGO {
-            // So late, step by step, that times would not fit: the plan itself is put off.
-            self.count_from(LONG_AGO as u32);
+        while self.last.since(self.base) > LATEST {
+            self.count_from(LONG_AGO);
         }
-        let earliest = self.last.max(0);
+        let base = self.base;
+        let earliest = self.last.since(base).max(0);
         let turned = self.forward ^ train.forward;
         self.forward = train.forward;
         let mut axis = 1;
@@ -191,7 +223,7 @@ impl<const N: usize> PulseGenerator<N> {
                 } else {
                     self.timing.other_way
                 };
-                let ready = (line.made + gap as i32).max(earliest);
+                let ready = (line.made.since(base) + gap as i32).max(earliest);
                 line.due = self.late.put_off(steps.first, ready);
                 line.left = steps.count.unsigned_abs();
                 line.end += steps.count;
@@ -203,13 +235,13 @@ impl<const N: usize> PulseGenerator<N> {
 
     #[inline]
     fn step_at(&mut self, due: i32) -> Pulse {
-        self.last = due;
+        self.last = Stamp((self.base as u32).wrapping_add(due as u32));
         let ready = due + self.timing.same_way as i32;
         let (mut steps, mut axis) = (0, 1);
         for line in &mut self.lines {
             if line.due == due {
                 steps |= axis;
-                line.step(ready, &mut self.late);
+                line.step(self.last, ready, &mut self.late);
             }
             axis <<= 1;
         }
@@ -224,20 +256,32 @@ impl<const N: usize> PulseGenerator<N> {
     /// Counts from so many ticks later on, at most [`LONG_AGO`].
     #[inline]
     fn count_from(&mut self, later: u32) {
+        let before = self.base;
         self.base += u64::from(later);
-        let later = later as i32;
-        self.last = (self.last - later).max(-LONG_AGO);
-        for line in &mut self.lines {
-            line.made = (line.made - later).max(-LONG_AGO);
+        if (before ^ self.base) >> LONG_AGO_BITS != 0 {
+            self.bring_up();
         }
+    }
+
+    /// Once in [`LONG_AGO`], so no stamp is older than twice that and the longest train.
+    #[cold]
+    #[inline(never)]
+    fn bring_up(&mut self) {
+        let base = self.base;
+        self.stamps().for_each(|stamp| stamp.bring_up(base));
+    }
+
+    fn stamps(&mut self) -> impl Iterator<Item = &mut Stamp> {
+        let made = self.lines.iter_mut().map(|line| &mut line.made);
+        made.chain([&mut self.last])
     }
 }
 
 impl Line {
-    /// Makes the step that is due; the driver takes the next one no sooner than it is `ready`.
+    /// Makes the step that is due `now`; the driver takes the next one no sooner than it is `ready`.
     #[inline(never)]
-    fn step(&mut self, ready: i32, late: &mut Lateness) {
-        self.made = self.due;
+    fn step(&mut self, now: Stamp, ready: i32, late: &mut Lateness) {
+        self.made = now;
         self.left -= 1;
         if self.left == 0 {
             self.due = NEVER;

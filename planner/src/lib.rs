@@ -7,7 +7,8 @@
 //!
 //! Units are mm, mm/s, mm/s² and s, and ticks of the step timer where a name says so.
 //!
-//! Features: `defmt` gives every public type a `Format`; `embedded-hal` adds `pins`.
+//! Features: `defmt` gives every public type a `Format`, and logs what happens to a plan (moves
+//! refused, begun and braked, rests); `embedded-hal` adds `pins`.
 #![no_std]
 #![forbid(unsafe_code)]
 
@@ -23,6 +24,7 @@ mod coordinate;
 mod corner;
 mod course;
 mod cuts;
+mod events;
 mod generator;
 mod junction;
 mod look_ahead;

@@ -1,6 +1,7 @@
 //! The planner: moves in, ramps out.
 
 use crate::coordinate::Point;
+use crate::events;
 use crate::junction::slow_neighbour;
 use crate::look_ahead::LookAhead;
 use crate::machine::Machine;
@@ -149,7 +150,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        self.moves.line(target, feed, tag)
+        events::told(self.moves.line(target, feed, tag), tag)
     }
 
     /// Makes the machine come to rest at the end of the last move that was pushed.
@@ -163,7 +164,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// # Errors
     /// [`PlanError::Full`] and [`PlanError::Rest`]; nothing changes then.
     pub fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError> {
-        self.moves.rest(seconds, tag)
+        events::told(self.moves.rest(seconds, tag), tag)
     }
 
     /// The next ramp, final from here on; `None` when nothing is left, which is at rest.
@@ -175,14 +176,15 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     }
 
     fn slice(&mut self, straight: &Straight<N>) -> Ramp<N> {
-        let mut front = self.front.take().unwrap_or_else(|| Front {
-            from: self.position,
-            way: {
-                let to = self.scale.steps(&straight.to);
-                pairwise(&to, &self.position, |to, from| to - from)
-            },
-            done: 0,
-            falls_to: None,
+        let mut front = self.front.take().unwrap_or_else(|| {
+            events::begins(straight, self.speed);
+            let to = self.scale.steps(&straight.to);
+            Front {
+                from: self.position,
+                way: pairwise(&to, &self.position, |to, from| to - from),
+                done: 0,
+                falls_to: None,
+            }
         });
         let (bound, low) = self.moves.bound();
         // Of the fraction that is left, and not a difference of lengths: no digits are lost.
@@ -199,6 +201,9 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         };
         let slice = rest.first_slice(self.longest, 0.5 / self.hz);
         if slice.phase == Phase::Fall {
+            if front.falls_to.is_none() {
+                events::brakes(straight.tag, self.speed, bound.v2, low);
+            }
             self.low = low;
         }
         let limit = match slice.phase {
@@ -236,6 +241,9 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             if bound.adjacent && exit_v2 >= bound.v2 {
                 self.low = low;
             }
+            if slice.exit == 0.0 {
+                events::stands(straight.tag, low);
+            }
             self.moves.pop();
         } else {
             self.front = Some(front);
@@ -247,6 +255,9 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         // A tick at least, where the timer has none within the ramp time.
         let most = ((self.longest * self.hz) as u64).max(1);
         let now = ticks.min(most);
+        if now == ticks {
+            events::rested(tag);
+        }
         self.moves.pop_rest(now);
         self.low = LowPoint::Stop;
         Ramp {

@@ -11,6 +11,8 @@ pulse event, mean|pulse event|mean|100|300
 pulse event, worst|pulse event|worst|300|900
 worst pulse event that a search finds|worst pulse event of a search|only|300|900
 pulse event that begins a train, mean|pulse event that begins a train|mean||
+pulse onto the pins of 4 motors, mean|pulse onto the pins|mean||
+pulse onto the pins of 4 motors, worst|pulse onto the pins|worst||
 stack of a pulse event, bytes|stack of a pulse event|only||
 move through the look-ahead, mean|move through the look-ahead|mean|3000|20000
 move through the look-ahead, worst|move through the look-ahead|worst||

@@ -8,3 +8,4 @@ mod queue;
 mod ramps;
 mod random;
 mod reasons;
+mod starts;

@@ -23,6 +23,7 @@
 //! | `turning`, `cluster` | whether a stretch of the path is a bend, close corners or a corner |
 //! | `legs` | which pulses lie around a corner or a stop |
 //! | `corner` | the corner rule, and the speed that pulses around a corner prove |
+//! | `pause` | that the path does not stop dead, nor start at speed, between two pulses |
 //! | `rest` | rest at the start, the end and the stops |
 //! | `ring` | samples of the last while, in fixed memory |
 //! | `steps` | the steps of one tick |
@@ -41,6 +42,7 @@ mod input;
 mod legs;
 mod matching;
 mod news;
+mod pause;
 mod piece;
 #[cfg(test)]
 mod random_motion;
@@ -161,6 +163,7 @@ impl Checker {
         checks.extend(samples.accelerations.iter().map(|a| a.result(writer)));
         checks.extend(samples.curves.results(writer));
         checks.extend(legs.results(turns, writer));
+        checks.push(samples.pause.result(writer));
         checks.push(follower.input.result(writer));
         let peaks = samples.curves.peaks(writer);
         let peaks = std::array::from_fn(|i| samples.accelerations[i].peak(writer).max(peaks[i]));

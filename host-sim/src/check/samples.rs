@@ -5,6 +5,7 @@ use super::cluster::Clusters;
 use super::curve_acceleration::Curves;
 use super::legs::Legs;
 use super::news::{Event, News, Sample};
+use super::pause::Pause;
 use super::result::Here;
 use super::segment::Segment;
 use super::speed::{self, AxisSpeed, Feed};
@@ -23,6 +24,7 @@ pub(super) struct Samples {
     pub curves: Curves,
     pub feed: Feed,
     pub legs: Legs,
+    pub pause: Pause,
 }
 
 impl Samples {
@@ -32,6 +34,7 @@ impl Samples {
         let window = speed::window(late);
         let least = accel.iter().copied().fold(f64::INFINITY, f64::min);
         let hz = f64::from(machine.controller.timer_hz);
+        let span = (8.0 * deviation / least).sqrt();
         let highest = machine.axes.iter().map(|a| a.acceleration_limit_mm_s2);
         let highest = highest.fold(0.0, f64::max);
         Self {
@@ -42,7 +45,8 @@ impl Samples {
             accelerations: std::array::from_fn(|i| AxisAcceleration::new(i, accel[i], deviation)),
             curves: Curves::new(accel, deviation),
             feed: Feed::new(window),
-            legs: Legs::new((8.0 * deviation / least).sqrt(), late),
+            legs: Legs::new(span, late),
+            pause: Pause::new(accel, span),
         }
     }
 
@@ -88,6 +92,7 @@ impl Samples {
             if sample.leg {
                 self.feed.sample(t, on, piece, here);
                 self.legs.sample(t, on, piece, here);
+                self.pause.sample(t, on, piece, here);
             }
         }
     }

@@ -52,6 +52,10 @@ pub struct Check {
     /// The rate at which the analyser looked: times get the room of one sample.
     #[arg(long, value_name = "RATE", value_parser = sampling)]
     pub sampling: Option<f64>,
+    /// What the edges of the controller may come late, as its firmware counts it: speeds and
+    /// accelerations get that room, the times of the driver do not.
+    #[arg(long, value_name = "TIME", default_value = "0 us", value_parser = lateness)]
+    pub lateness: f64,
     /// What the clocks of controller and analyser may differ by: times are judged so much longer.
     #[arg(long, value_name = "PART", default_value = TWO_QUARTZ_CLOCKS, value_parser = tolerance)]
     pub clock_tolerance: f64,
@@ -91,6 +95,7 @@ impl Check {
             ("--direction", !self.direction.is_empty()),
             ("--inverted", !self.inverted.is_empty()),
             ("--sampling", self.sampling.is_some()),
+            ("--lateness", self.lateness != 0.0),
             ("--clock-error", self.clock_error != 0.0),
             ("--time-unit", self.time_unit.is_some()),
             ("--from", self.from.is_some()),
@@ -148,6 +153,16 @@ fn sampling(text: &str) -> Result<f64, String> {
         Ok(hz)
     } else {
         Err(format!("it is no rate from 1 kHz to 1 000 000 MHz; {LIKE}"))
+    }
+}
+
+fn lateness(text: &str) -> Result<f64, String> {
+    const LIKE: &str = "write it as in \"10 us\"";
+    let seconds = quantity::parse(text, Kind::Time).map_err(|error| format!("{error}; {LIKE}"))?;
+    if (0.0..=1e-3).contains(&seconds) {
+        Ok(seconds)
+    } else {
+        Err(format!("it is no time from 0 to 1 ms; {LIKE}"))
     }
 }
 

@@ -46,6 +46,8 @@ pub struct Found {
     pub clock: Option<Clock>,
     /// What the clocks may differ by, ppm: times are judged so much longer.
     pub clock_tolerance_ppm: f64,
+    /// What edges may come late, as told.
+    pub lateness_us: f64,
     /// What times were put right by, ppm.
     pub clock_error_ppm: f64,
     /// The checks; times are those of the capture.
@@ -89,6 +91,7 @@ impl Found {
             end_mm: end.into(),
             peaks: ByAxis::from(peaks),
             clock: judged.clock,
+            lateness_us: arguments.lateness * 1e6,
             clock_tolerance_ppm: if ticks {
                 0.0
             } else {

@@ -147,7 +147,7 @@ fn of_lines(
     let checks = LineChecks::new(limits, stretch, sample);
     Ok(Ready {
         stream: Stream::Lines(Box::new((decoder, checks))),
-        timing: Timing::new(machine, stretch, sample),
+        timing: Timing::new(machine, stretch, sample + arguments.lateness),
         wired,
         format,
         seen,

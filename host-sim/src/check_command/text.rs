@@ -111,7 +111,7 @@ fn axes(found: &Found) -> String {
 
 fn closing(found: &Found) -> String {
     let mut text = verdict(&found.checks).0 + "\n" + &failures(&found.checks);
-    let time = if found.motors.is_empty() {
+    let mut time = if found.motors.is_empty() {
         "in the controller's own ticks".to_owned()
     } else if found.clock_error_ppm == 0.0 {
         format!(
@@ -124,6 +124,9 @@ fn closing(found: &Found) -> String {
             found.clock_error_ppm, found.clock_tolerance_ppm
         )
     };
+    if found.lateness_us > 0.0 {
+        time += &format!(", with edges up to {:.1} µs late", found.lateness_us);
+    }
     text += &prose(
         &format!(
             "Compared: the steps of {} with the path of {} and the limits of {}, {time}. The plan has \
@@ -132,5 +135,5 @@ fn closing(found: &Found) -> String {
         ),
         "",
     );
-    text + &NOT_CHECKED.join("\n") + "\n"
+    text + NOT_CHECKED + "\n"
 }

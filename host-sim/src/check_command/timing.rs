@@ -3,7 +3,8 @@
 //! *Rate.* The checker takes pulses to lie within a tick of where they should be, either side: two ticks
 //! in all. A pulse of the controller lies within one tick of its timer, the analyser sees it within one
 //! sample, and it is rounded here to one tick of the checker. So the checker's tick is a tick of the timer
-//! and a sample together; where samples are much finer than ticks, it is the timer's.
+//! and a sample together, and what edges may come late where that is told; where all of it is much less than
+//! a tick, it is the timer's.
 //!
 //! *Clocks.* No limit is worth more than the clocks it is measured with. Every limit on time asks for
 //! more time or less speed, so times are judged as much longer as both clocks together may be wrong: a
@@ -15,7 +16,7 @@
 use crate::capture::PS;
 use crate::machine::Machine;
 
-/// Samples shorter than this part of a tick are as good as exact: a pulse then lies within 2.02 ticks in
+/// Samples and lateness shorter than this part of a tick are as good as exact: a pulse then lies within 2.02 ticks in
 /// all.
 const FINE: f64 = 0.02;
 
@@ -36,13 +37,13 @@ pub(super) struct Timing {
 }
 
 impl Timing {
-    /// For a capture whose samples lie `sample` s apart.
-    pub fn new(machine: &Machine, stretch: f64, sample: f64) -> Self {
+    /// For a capture that shows edges up to `late` s late, the time of a sample with it.
+    pub fn new(machine: &Machine, stretch: f64, late: f64) -> Self {
         let timer_hz = f64::from(machine.controller.timer_hz);
-        let hz = if sample * timer_hz < FINE {
+        let hz = if late * timer_hz < FINE {
             machine.controller.timer_hz
         } else {
-            (1.0 / (1.0 / timer_hz + sample)).floor().max(1.0) as u32
+            (1.0 / (1.0 / timer_hz + late)).floor().max(1.0) as u32
         };
         // The first step of all comes within a step of the axis that moves most, which has at least
         // 1/√3 of the path's length, and the path speeds up at least as fast as its slowest axis could.

@@ -195,7 +195,7 @@ fn closing(comparison: &Comparison) -> String {
     if comparison.pass() {
         text += "All checks that had something to measure pass.\n";
     }
-    text += &NOT_CHECKED.join("\n");
+    text += NOT_CHECKED;
     text.push('\n');
     for note in &comparison.notes {
         text += &prose(&format!("Note: {note}."), "  ");

@@ -107,7 +107,7 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
             })
             .collect(),
         verdict: verdict(&summary.checks),
-        not_checked: NOT_CHECKED.join(" "),
+        not_checked: NOT_CHECKED.into(),
         checks: summary
             .checks
             .iter()

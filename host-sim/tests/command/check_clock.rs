@@ -101,6 +101,45 @@ fn samples_have_their_room() {
     assert_eq!(found.failed(), [""; 0]);
 }
 
+/// Edges that come up to 40 µs late, and a little earlier or later than their neighbours, look like
+/// acceleration. What a pulse is wide changes by 1.6 % with it, 31 ns: a sample of 8 MHz is more.
+#[test]
+fn late_edges_have_the_room_that_is_told() {
+    let shop = Workshop::new();
+    let trace = Trace::of(&shop, SOME_OF_EVERYTHING);
+    let mut late = by_clock(&trace, 0, 0.0);
+    late.clock(|time| {
+        let turn = time as f64 * std::f64::consts::TAU / 8e9; // 8 ms
+        time + ((1.0 + turn.sin()) * 20.0 * US as f64) as i64
+    });
+    shop.write("late.vcd", late.vcd(NS));
+    let sampling = ["--sampling", "8 MHz"];
+    let found = Found::of(&shop, "late.vcd", &sampling);
+    let failed = found.failed();
+    assert!(
+        failed.contains(&"straight acceleration, x".into()),
+        "{failed:?}"
+    );
+    let found = Found::of(
+        &shop,
+        "late.vcd",
+        &[&sampling[..], &["--lateness", "40 us"]].concat(),
+    );
+    assert_eq!(found.failed(), [""; 0]);
+    // It gives the times of the driver no room.
+    let machine = shop.text("machine.toml");
+    shop.write(
+        "machine.toml",
+        machine.replace("pulse_width = \"2 us\"", "pulse_width = \"4 us\""),
+    );
+    let found = Found::of(&shop, "late.vcd", &["--lateness", "40 us"]);
+    let failed = found.failed();
+    assert!(
+        failed.iter().any(|name| name.starts_with("pulse width")),
+        "{failed:?}"
+    );
+}
+
 /// Another planner is no clock, and its verdict does not rest on ours: half the acceleration passes.
 #[test]
 fn a_controller_that_plans_otherwise_is_judged_all_the_same() {

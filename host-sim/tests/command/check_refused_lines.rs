@@ -239,6 +239,8 @@ fn options_are_refused_by_the_command_line() {
         ("--clock-error", "60 %", "from -50 % to 50 %"),
         ("--sampling", "24", "has no unit"),
         ("--sampling", "1 Hz", "no rate from 1 kHz"),
+        ("--lateness", "10", "has no unit"),
+        ("--lateness", "2 ms", "no time from 0 to 1 ms"),
         ("--from", "1", "has no unit"),
         ("--time-unit", "min", "invalid value"),
     ] {

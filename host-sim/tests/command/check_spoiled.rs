@@ -292,3 +292,41 @@ fn jitter_before_a_corner() {
         "{check}"
     );
 }
+
+/// All lines stand still for 300 ms, as where a firmware has no pulses left. In the middle of a move, or of an
+/// arc, that is a stop without braking; at a stop of the program it is none.
+#[test]
+fn a_stop_without_braking() {
+    const LATER: i64 = 300_000 * US;
+    let mut bench = Bench::new();
+    let paused = |bench: &mut Bench, rise: usize| {
+        let whole = bench.trace.clone();
+        // After the pulse, so that it gets no longer.
+        let after = whole.edges[whole.fall(rise)].0;
+        bench
+            .trace
+            .clock(|time| time + if time > after { LATER } else { 0 });
+        let found = bench.found(&[]);
+        bench.trace = whole;
+        (found, after)
+    };
+    let (steps_x, steps_y) = (bench.trace.rises(X), bench.trace.rises(Y));
+
+    let (found, when) = paused(&mut bench, steps_x[MIDDLE]);
+    assert_eq!(found.failed(), ["sudden stop"]);
+    at(&found, "sudden stop", (when + LATER, 10_000 * US), ALONG_X);
+    // From 40 mm/s to 0 and back within a step: 40²/(1/80) = 128 000 mm/s². A speed is known to what it may change
+    // in half a window of 4.1 ms, or a step of 0.3 ms more: 1.1·500 mm/s² for 2.2 ms is 1.2 mm/s, and for the
+    // one before, which takes all axes, 1.1·955 mm/s² for 2.2 ms is 2.3 mm/s: 37.7² + 38.8² of 2·40².
+    let worst = found.check("sudden stop")["worst"].as_f64().unwrap();
+    assert!((117_000.0..=128_000.0).contains(&worst), "{worst}");
+
+    // The arc of line 11 takes x to the left after 2400 steps to the right.
+    let (found, _) = paused(&mut bench, steps_x[2_600]);
+    assert_eq!(found.failed(), ["sudden stop"]);
+    assert_eq!(found.check("sudden stop")["line"], 11);
+
+    // The exact stop of line 16 is at y = 20 mm: 40 mm up, 20 mm down.
+    let (found, _) = paused(&mut bench, steps_y[80 * 60 - 1]);
+    assert_eq!(found.failed(), [""; 0]);
+}

@@ -16,7 +16,7 @@ use crate::machine::{Controller, Machine, whole_ticks};
 ///     ramp_time: 0.01,
 /// };
 /// let machine = Machine::new([axis], controller, 0.02)?;
-/// assert_eq!(PulseTimes::of(&machine), PulseTimes { width: 2, setup: 1, low: 3 });
+/// assert_eq!(PulseTimes::of(&machine), PulseTimes { width: 3, setup: 2, low: 3 });
 /// # Ok::<(), spokeshave::MachineError>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -31,11 +31,18 @@ pub struct PulseTimes {
 }
 
 impl PulseTimes {
-    /// The times of this machine's controller, up to whole ticks. `low` is what the width leaves of
-    /// the period, and at least one tick.
+    /// The times of this machine's controller, up to whole ticks. An edge lies somewhere in the tick
+    /// that the timer shows, so a time in full takes one tick more; `low` is what that leaves of the
+    /// period, likewise one tick more, and at least one tick. An axis that steps once in every period
+    /// is thus too fast for a [`Bank`](super::Bank): leave two ticks.
     pub fn of<const N: usize>(machine: &Machine<N>) -> Self {
         let controller = machine.controller();
-        Self::counted(controller, controller.timer_hz.into())
+        let times = Self::counted(controller, controller.timer_hz.into());
+        Self {
+            width: times.width + 1,
+            setup: times.setup + u32::from(times.setup > 0),
+            low: times.low,
+        }
     }
 
     /// The same in ns.

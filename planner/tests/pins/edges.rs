@@ -228,7 +228,7 @@ fn times_count_from_the_last_write_where_pins_are_slow() {
 }
 
 #[test]
-fn times_are_those_of_the_controller_up_to_whole_ticks() {
+fn times_are_those_of_the_controller_and_a_tick_that_an_edge_may_lie_in() {
     let times = |timer_hz, width: f32, period: f32, setup: f32| {
         let controller = Controller {
             timer_hz,
@@ -245,8 +245,8 @@ fn times_are_those_of_the_controller_up_to_whole_ticks() {
         let times = PulseTimes::of(&Machine::new([axis], controller, 0.02).unwrap());
         [times.width, times.setup, times.low]
     };
-    assert_eq!(times(1_000_000, 2.0, 5.0, 5.0), [2, 5, 3]);
-    assert_eq!(times(1_000_000, 1.5, 3.0, 0.2), [2, 1, 1]); // width and low stay in the period
-    assert_eq!(times(1_000_000, 0.2, 0.9, 0.2), [1, 1, 1]); // a pulse has an end
-    assert_eq!(times(168_000_000, 1.9, 4.0, 0.65), [320, 110, 352]); // 319.2, 109.2, 672
+    assert_eq!(times(1_000_000, 2.0, 5.0, 5.0), [3, 6, 3]);
+    assert_eq!(times(1_000_000, 1.5, 3.0, 0.2), [3, 2, 1]); // one tick more than the period
+    assert_eq!(times(1_000_000, 0.2, 0.9, 0.2), [2, 2, 1]);
+    assert_eq!(times(168_000_000, 1.9, 4.0, 0.65), [321, 111, 352]); // 319.2, 109.2, 672
 }

@@ -17,6 +17,9 @@ fn main() {
     println!("cargo:rerun-if-changed={from}");
     println!("cargo:rustc-link-search={out}");
     println!("cargo:rustc-link-arg-bins=-Tlink.x");
+    if var("CARGO_FEATURE_LOG").is_ok() {
+        println!("cargo:rustc-link-arg-bin=log=-Tdefmt.x");
+    }
     println!("cargo:rustc-env=BOARD={board}");
     println!("cargo:rerun-if-env-changed=JOBS");
     assert!(

@@ -2,9 +2,14 @@
 //! as tables for the firmware, and the pulses that the simulator makes of the same moves, as the
 //! microcontroller must make them.
 //!
-//! Into the folder that is given go, for each job, `NAME.moves` (the table), `NAME.csv` (the pulses)
-//! and `NAME.sum` (what they add up to).
+//! Into the folder that is given go, for each job, `NAME.moves` (the table), `NAME.nc` (the part of the
+//! program that it is made of), `NAME.csv` (the pulses) and `NAME.sum` (what they add up to).
+//!
+//! With `capture RECORD VCD` it makes a value change dump of what a board recorded of its lines, with `log
+//! IMAGE FRAMES` words of what a board logged.
 
+mod capture;
+mod log;
 mod table;
 
 use on_target_jobs::{AXES, Tally};
@@ -31,19 +36,34 @@ const BELTS: &str = "docs/demo/belt-router.toml";
 const SCREWS: &str = "docs/demo/screw-router.toml";
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let folder = std::env::args_os()
-        .nth(1)
-        .ok_or("give the folder to write to")?;
-    let folder = Path::new(&folder);
+    let words: Vec<_> = std::env::args_os().skip(1).collect();
+    let folder = match &words[..] {
+        [folder] => Path::new(folder),
+        [capture, record, vcd] if capture == "capture" => {
+            return capture::convert(Path::new(record), Path::new(vcd));
+        }
+        [log, image, frames] if log == "log" => {
+            return log::print(Path::new(image), Path::new(frames));
+        }
+        _ => {
+            return Err(
+                "give the folder to write to, `capture RECORD VCD` or `log IMAGE FRAMES`".into(),
+            );
+        }
+    };
     std::fs::create_dir_all(folder)?;
     let project = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
     for (name, program, machine, items) in JOBS {
         let machine = machine_file::open(&project.join(machine))?;
         let program = project.join(program);
         let settings = Settings::for_machine(&machine);
-        let items: Vec<Item> = open(program, settings)?
+        let items: Vec<Item> = open(program.clone(), settings)?
             .take(items)
             .collect::<Result<_, _>>()?;
+        let last = items.last().ok_or("an empty program")?.line;
+        let text = std::fs::read_to_string(&program)?;
+        let part: String = text.split_inclusive('\n').take(last as usize).collect();
+        write(folder.join(format!("{name}.nc")), part)?;
 
         let head = table::head(&machine)?;
         let table = table::table(&head, &items)?;

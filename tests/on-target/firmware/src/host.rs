@@ -3,53 +3,80 @@
 
 use core::fmt;
 use cortex_m_semihosting::debug::{EXIT_FAILURE, EXIT_SUCCESS, exit};
-use cortex_m_semihosting::hio::{HostStream, hstdout};
+use cortex_m_semihosting::hio::{HostStream, hstderr, hstdout};
 use cortex_m_semihosting::syscall1;
 
-/// Standard output of the emulator, in pieces large enough that a call for each costs little.
-pub struct Output {
-    stream: HostStream,
-    buffer: [u8; 1024],
+/// Standard output or standard error of the emulator, in pieces of up to `SIZE` bytes. Where the
+/// host has none, there is no one to tell, and the firmware ends.
+pub struct Stream<const SIZE: usize = 1024> {
+    open: fn() -> Result<HostStream, ()>,
+    stream: Option<HostStream>,
+    buffer: [u8; SIZE],
     used: usize,
 }
 
-impl Output {
-    /// Opens it; where the host has none, there is no one to tell, and the firmware ends.
-    pub fn open() -> Self {
-        match hstdout() {
-            Ok(stream) => Self {
-                stream,
-                buffer: [0; 1024],
-                used: 0,
-            },
-            Err(()) => end(false),
+impl<const SIZE: usize> Stream<SIZE> {
+    /// Standard output, opened when it is first needed.
+    pub const fn output() -> Self {
+        Self::new(hstdout)
+    }
+
+    /// Standard error, likewise.
+    pub const fn errors() -> Self {
+        Self::new(hstderr)
+    }
+
+    const fn new(open: fn() -> Result<HostStream, ()>) -> Self {
+        Self {
+            open,
+            stream: None,
+            buffer: [0; SIZE],
+            used: 0,
+        }
+    }
+
+    /// Takes bytes.
+    pub fn put(&mut self, bytes: &[u8]) {
+        for byte in bytes {
+            if self.used == SIZE {
+                self.flush();
+            }
+            if let Some(place) = self.buffer.get_mut(self.used) {
+                *place = *byte;
+                self.used += 1;
+            }
         }
     }
 
     /// Writes out what is held back.
     pub fn flush(&mut self) {
         let held = self.buffer.get(..self.used).unwrap_or_default();
-        if self.stream.write_all(held).is_err() {
+        self.used = 0;
+        if held.is_empty() {
+            return;
+        }
+        let stream = match self.stream {
+            Some(stream) => Ok(stream),
+            None => (self.open)(),
+        };
+        let written = stream.and_then(|mut stream| {
+            self.stream = Some(stream);
+            stream.write_all(held)
+        });
+        if written.is_err() {
             end(false);
         }
-        self.used = 0;
     }
 }
 
-impl fmt::Write for Output {
+impl fmt::Write for Stream {
     fn write_str(&mut self, text: &str) -> fmt::Result {
-        for byte in text.bytes() {
-            if self.used == self.buffer.len() {
-                self.flush();
-            }
-            self.buffer[self.used] = byte;
-            self.used += 1;
-        }
+        self.put(text.as_bytes());
         Ok(())
     }
 }
 
-impl Drop for Output {
+impl<const SIZE: usize> Drop for Stream<SIZE> {
     fn drop(&mut self) {
         self.flush();
     }
@@ -76,7 +103,7 @@ pub fn asked_for(word: &str) -> bool {
 
 /// Tells the host of a panic and ends with failure.
 pub fn end_of_panic(info: &core::panic::PanicInfo) -> ! {
-    let mut output = Output::open();
+    let mut output = Stream::output();
     let _ = fmt::write(&mut output, format_args!("{info}\n"));
     output.flush();
     end(false)

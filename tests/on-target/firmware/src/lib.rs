@@ -4,6 +4,9 @@
 pub mod counter;
 pub mod host;
 pub mod jobs;
+pub mod live;
+pub mod nowhere;
+pub mod port;
 pub mod random;
 pub mod search;
 pub mod stack;

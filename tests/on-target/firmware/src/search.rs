@@ -1,7 +1,7 @@
 //! What a search begins with.
 
 use crate::counter::Counter;
-use crate::host::Output;
+use crate::host::Stream;
 use crate::jobs::JOBS;
 use crate::random::Random;
 use on_target_jobs::{AXES, Head};
@@ -10,7 +10,7 @@ use spokeshave::{Machine, Point};
 /// The board, and the machine of the first job.
 pub struct Search {
     /// Where the result goes.
-    pub output: Output,
+    pub output: Stream,
     /// Counts instructions.
     pub counter: Counter,
     /// The same numbers each time.
@@ -24,7 +24,7 @@ pub struct Search {
 impl Search {
     /// `None` where the board is taken or the table is damaged.
     pub fn begin() -> Option<Self> {
-        let output = Output::open();
+        let output = Stream::output();
         let (_, mut table) = JOBS[0];
         let head = Head::read(&mut table)?;
         Some(Self {

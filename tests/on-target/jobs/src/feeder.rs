@@ -1,7 +1,7 @@
 //! Feeds the records of a job to a planner and takes its ramps, as a firmware's main loop does.
 
-use crate::{AXES, Head, Plan, Planner, Record};
-use spokeshave::{Arc, ArcError, MachineError, PlanError, Ramp, Turn};
+use crate::{AXES, AtRest, Head, Plan, Planner, Record};
+use spokeshave::{Arc, ArcError, Machine, MachineError, PlanError, Ramp, Turn};
 
 /// A job on its way through a planner, or through a look-ahead alone.
 pub struct Feeder<'a, P = Planner> {
@@ -29,16 +29,29 @@ pub enum Refused {
     Arc(ArcError),
 }
 
-impl<'a, P: Plan> Feeder<'a, P> {
+impl<'a, P: AtRest> Feeder<'a, P> {
     /// The job in `table`, at rest at its start.
     ///
     /// # Errors
     /// A table without a head, or a machine that the planner refuses.
-    pub fn new(mut table: &'a [u8]) -> Result<Self, Refused> {
+    pub fn new(table: &'a [u8]) -> Result<Self, Refused> {
+        Self::into_plan(table, |machine, head| P::at_rest(machine, head.start))
+    }
+}
+
+impl<'a, P: Plan> Feeder<'a, P> {
+    /// The job in `table`, fed into the plan that `make` makes for its machine and head.
+    ///
+    /// # Errors
+    /// As of [`Feeder::new`].
+    pub fn into_plan(
+        mut table: &'a [u8],
+        make: impl FnOnce(Machine<AXES>, &Head) -> P,
+    ) -> Result<Self, Refused> {
         let head = Head::read(&mut table).ok_or(Refused::Table)?;
         let machine = head.machine().map_err(Refused::Machine)?;
         Ok(Self {
-            plan: P::at_rest(machine, head.start),
+            plan: make(machine, &head),
             table,
             chord_tolerance: head.chord_tolerance,
             arc: None,

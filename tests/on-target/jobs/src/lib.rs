@@ -3,14 +3,16 @@
 #![no_std]
 #![forbid(unsafe_code)]
 
+mod edge;
 mod feeder;
 mod plan;
 mod pulses;
 mod record;
 mod tally;
 
+pub use edge::{COUNTS_PER_SECOND, Edge, LINES};
 pub use feeder::{Feeder, Refused};
-pub use plan::Plan;
+pub use plan::{AtRest, Plan};
 pub use pulses::{Pulses, next_train};
 pub use record::{Head, Record};
 pub use tally::Tally;

@@ -5,8 +5,6 @@ use spokeshave::{Machine, PlanError, Point};
 
 /// Takes moves as long as it has room.
 pub trait Plan {
-    /// At rest at `start`.
-    fn at_rest(machine: Machine<AXES>, start: Point<AXES>) -> Self;
     /// Where the last move that was pushed ends.
     fn end(&self) -> Point<AXES>;
     /// There is no room for a move.
@@ -25,12 +23,21 @@ pub trait Plan {
     fn stop(&mut self);
 }
 
+/// A plan that needs nothing but the machine and where it starts.
+pub trait AtRest: Plan {
+    /// At rest at `start`.
+    fn at_rest(machine: Machine<AXES>, start: Point<AXES>) -> Self;
+}
+
 macro_rules! plan {
     ($of:ty, $new:expr) => {
-        impl Plan for $of {
+        impl AtRest for $of {
             fn at_rest(machine: Machine<AXES>, start: Point<AXES>) -> Self {
                 $new(machine, start)
             }
+        }
+
+        impl Plan for $of {
             fn end(&self) -> Point<AXES> {
                 self.end()
             }

@@ -3,16 +3,19 @@
 #![no_std]
 #![no_main]
 
+use core::convert::Infallible;
 use core::fmt::Write;
 use cortex_m_rt::entry;
 use heapless::spsc::{Consumer, Producer, Queue};
 use on_target_firmware::counter::{Counter, Sum};
-use on_target_firmware::host::{Output, end, end_of_panic};
+use on_target_firmware::host::{Stream, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
+use on_target_firmware::port::{Motors, motors};
 use on_target_firmware::stack::depth;
 use on_target_jobs::{
     AXES, Feeder, Generator, Head, LookAhead, Planner, Refused, TrainMaker, next_train,
 };
+use spokeshave::pins::{Bank, Halt, Next, PulseTimes};
 use spokeshave::{Event, PulseTrain, Ramp};
 
 /// Pulse trains between main loop and interrupt: 4 of up to 10 ms.
@@ -38,13 +41,15 @@ struct Counts {
     ramp: Sum,
     /// A pulse train, without the planning of its ramps.
     train: Sum,
+    /// A pulse onto the pins, from its event to the end of its edges.
+    pins: Sum,
     /// Stack of a pulse event, bytes.
     stack: usize,
 }
 
 #[entry]
 fn main() -> ! {
-    let mut output = Output::open();
+    let mut output = Stream::output();
     let Some(peripherals) = cortex_m::Peripherals::take() else {
         end(false)
     };
@@ -53,7 +58,8 @@ fn main() -> ! {
     let mut good = true;
     for (name, table) in JOBS {
         let done = pulses(table, &counter, &mut counts)
-            .and_then(|()| look_ahead(table, &counter, &mut counts.look_ahead));
+            .and_then(|()| look_ahead(table, &counter, &mut counts.look_ahead))
+            .and_then(|()| pins(table, &counter, &mut counts.pins));
         if let Err(why) = done {
             good = false;
             let _ = writeln!(output, "{name}: refused: {why:?}");
@@ -68,7 +74,7 @@ fn main() -> ! {
     end(good)
 }
 
-fn tell(output: &mut Output, counter: &Counter, counts: &Counts) -> core::fmt::Result {
+fn tell(output: &mut Stream, counter: &Counter, counts: &Counts) -> core::fmt::Result {
     writeln!(output, "ticks of 1000 instructions: {}", counter.rate())?;
     for (name, sum) in [
         ("pulse event", &counts.event),
@@ -77,6 +83,7 @@ fn tell(output: &mut Output, counter: &Counter, counts: &Counts) -> core::fmt::R
         ("move into the planner", &counts.push),
         ("ramp out of the planner", &counts.ramp),
         ("pulse train out of ramps", &counts.train),
+        ("pulse onto the pins", &counts.pins),
     ] {
         let (mean, worst) = (sum.mean(), sum.worst);
         writeln!(
@@ -185,6 +192,42 @@ fn look_ahead(table: &[u8], counter: &Counter, sum: &mut Sum) -> Result<(), Refu
     Ok(())
 }
 
+/// Each pulse of the job onto the pins of four motors, event and edges, with a timer that is never late.
+fn pins(table: &[u8], counter: &Counter, sum: &mut Sum) -> Result<(), Refused> {
+    let mut queue = Trains::new();
+    let (mut trains, mut source) = queue.split();
+    let mut feeder = Feeder::<Planner>::new(table)?;
+    let start = Head::read(&mut { table }).ok_or(Refused::Table)?.start;
+    let machine = *feeder.plan.machine();
+    let mut maker = TrainMaker::new(&machine, start);
+    let mut pulses = Generator::new(&machine, start);
+    let mut bank: Bank<Motors, AXES> = Bank::new(motors(), PulseTimes::of(&machine));
+    let _ = bank.settle(); // These pins do not fail.
+    let (mut now, mut count) = (0, 0);
+    loop {
+        let mut refused = Ok(());
+        while trains.ready()
+            && let Some(train) = next_train(&mut feeder, &mut maker, &mut refused)
+        {
+            let _ = trains.enqueue(train);
+        }
+        refused?;
+        let mut asked = false;
+        let (_, more) = counter.count(|| {
+            let _ = turn(&mut bank, now, &mut pulses, &mut source, &mut asked);
+        });
+        count += more;
+        match bank.next() {
+            Next::At(tick) => now = tick,
+            Next::Idle | Next::Stopped => return Ok(()),
+        }
+        if asked {
+            // The next pulse begins with its event.
+            sum.add(core::mem::take(&mut count));
+        }
+    }
+}
+
 /// The most stack that an event takes.
 fn stack(table: &[u8], most: &mut usize) -> Result<(), Refused> {
     let mut queue = Trains::new();
@@ -214,6 +257,21 @@ fn stack(table: &[u8], most: &mut usize) -> Result<(), Refused> {
 #[inline(never)]
 fn event(pulses: &mut Generator, source: &mut Consumer<PulseTrain<AXES>>) -> Event {
     pulses.next_event(source)
+}
+
+#[inline(never)]
+fn turn(
+    bank: &mut Bank<Motors, AXES>,
+    now: u64,
+    pulses: &mut Generator,
+    source: &mut Consumer<PulseTrain<AXES>>,
+    asked: &mut bool,
+) -> Result<Next, Halt<Infallible>> {
+    let event = || {
+        *asked = true;
+        pulses.next_event(source)
+    };
+    bank.turn(|| now, event)
 }
 
 #[inline(never)]

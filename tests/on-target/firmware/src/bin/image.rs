@@ -11,19 +11,13 @@ use cortex_m::peripheral::syst::SystClkSource;
 use cortex_m_rt::{entry, exception};
 use critical_section::Mutex;
 use heapless::spsc::{Consumer, Queue};
+use on_target_firmware::nowhere::a_panic_path_is_left;
 use on_target_jobs::{AXES, Generator, Planner, TrainMaker};
 use spokeshave::{Arc, Axis, Controller, Coordinate, Event, Machine, Point, PulseTrain, Turn};
 
-/// Not defined anywhere: where a panic can be reached, the image does not link.
-mod nowhere {
-    unsafe extern "C" {
-        pub safe fn a_panic_path_is_left() -> !;
-    }
-}
-
 #[panic_handler]
 fn panic(_: &core::panic::PanicInfo) -> ! {
-    nowhere::a_panic_path_is_left()
+    a_panic_path_is_left()
 }
 
 type Interrupt = (Generator, Consumer<'static, PulseTrain<AXES>>);

@@ -5,7 +5,7 @@
 
 use core::fmt::Write;
 use cortex_m_rt::entry;
-use on_target_firmware::host::{Output, asked_for, end, end_of_panic};
+use on_target_firmware::host::{Stream, asked_for, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
 use on_target_jobs::{Pulses, Refused, Tally};
 
@@ -17,7 +17,7 @@ fn panic(info: &core::panic::PanicInfo) -> ! {
 #[entry]
 fn main() -> ! {
     let every = asked_for("all");
-    let mut output = Output::open();
+    let mut output = Stream::output();
     let mut good = true;
     for (name, table) in JOBS {
         let told = match run(table, every, &mut output) {
@@ -33,7 +33,7 @@ fn main() -> ! {
     end(good)
 }
 
-fn run(table: &[u8], every: bool, output: &mut Output) -> Result<Tally, Refused> {
+fn run(table: &[u8], every: bool, output: &mut Stream) -> Result<Tally, Refused> {
     let mut pulses = Pulses::new(table)?;
     let mut tally = Tally::default();
     if every {
