@@ -54,24 +54,36 @@ struct Planning<'a> {
 
 impl Planning<'_> {
     fn interrupt(&mut self, board: &mut Board) {
+        if self.planner.is_empty() {
+            // From rest: the more moves are known, the faster it may start.
+            while self.take_move() {}
+        }
         loop {
-            // Pulses do not wait, moves do: trains first.
+            // Pulses do not wait, moves do: trains first, and one move at a time between them.
             while self.trains.ready()
                 && let Some(train) = self.maker.next_train(&mut || self.planner.next_ramp())
             {
                 let _ = self.trains.enqueue(train); // There is room.
                 board.wake();
             }
-            if self.planner.is_full() {
+            if !self.take_move() {
                 return;
-            }
-            let Some(one) = self.moves.dequeue() else {
-                return;
-            };
-            if let Err(error) = self.planner.line(one.to, Some(one.feed), one.line) {
-                println!("line {}: {error}", one.line);
             }
         }
+    }
+
+    /// A move into the planner, if there is one and room for it.
+    fn take_move(&mut self) -> bool {
+        if self.planner.is_full() {
+            return false;
+        }
+        let Some(one) = self.moves.dequeue() else {
+            return false;
+        };
+        if let Err(error) = self.planner.line(one.to, Some(one.feed), one.line) {
+            println!("line {}: {error}", one.line);
+        }
+        true
     }
 }
 
@@ -138,20 +150,26 @@ fn main() -> Result<(), MachineError> {
 
     // The main loop, with whatever interrupts it between two rounds.
     let (mut sent, mut until) = (0, None);
-    while sent < CORNERS.len() || !board.idle {
+    while sent < CORNERS.len() || !board.idle || board.at.is_some() {
         let waits =
             sent == KEPT_WAITING_AT && *until.get_or_insert(board.now + 6_000_000) > board.now;
-        if !waits && to_planning.ready() && sent < CORNERS.len() {
+        while !waits && to_planning.ready() && sent < CORNERS.len() {
             let to = CORNERS[sent].map(|mm| Coordinate::from_mm(mm).unwrap_or(Coordinate::ZERO));
             let line = sent as u32 + 1;
             println!("{:9.3} s: line {line} is sent", board.seconds());
-            let _ = to_planning.enqueue(Move {
+            let one = Move {
                 to,
                 feed: 30.0,
                 line,
-            }); // There is room.
-            board.pend();
+            };
+            let _ = to_planning.enqueue(one); // There is room.
             sent += 1;
+            if sent == KEPT_WAITING_AT {
+                break;
+            }
+        }
+        if !to_planning.is_empty() {
+            board.pend(); // Not at each move: the more moves planning finds, the better.
         }
         if board.passes() {
             stepping.interrupt(&mut board);

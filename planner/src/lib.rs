@@ -7,7 +7,7 @@
 //!
 //! Units are mm, mm/s, mm/s² and s, and ticks of the step timer where a name says so.
 //!
-//! Features: `defmt` gives every public type a `Format`, and logs what happens to a plan (moves
+//! Features: `defmt` gives every public type but those that hold pins a `Format`, and logs what happens to a plan (moves
 //! refused, begun and braked, rests); `embedded-hal` adds `pins`.
 #![no_std]
 #![forbid(unsafe_code)]

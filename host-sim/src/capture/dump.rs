@@ -66,15 +66,21 @@ impl<R: BufRead> Dump<R> {
                     Some(last) if !changes.is_empty() && time > last => return Ok(Some(last)),
                     _ => {}
                 },
-                Command::ChangeScalar(code, value) => self.change(code, value, changes),
+                Command::ChangeScalar(code, value) => {
+                    self.declared(code)?;
+                    self.change(code, value, changes);
+                }
                 Command::ChangeVector(code, value) => {
+                    self.declared(code)?;
                     // Lines that are watched have one bit. Others are none of ours.
                     if let (1, Some(value)) = (value.len(), value.get(0)) {
                         self.change(code, value, changes);
                     }
                 }
                 // No line of one bit has such values.
-                Command::ChangeReal(..) | Command::ChangeString(..) => {}
+                Command::ChangeReal(code, _) | Command::ChangeString(code, _) => {
+                    self.declared(code)?;
+                }
                 Command::Begin(block) => self.block = Some(block),
                 Command::End(_) => self.block = None,
                 Command::Comment(_) | Command::Date(_) | Command::Version(_) => {}
@@ -98,6 +104,17 @@ impl<R: BufRead> Dump<R> {
             ),
             _ => Ok(None),
         }
+    }
+
+    /// A change that belongs to no line may be one of a line that counts.
+    fn declared(&self, code: IdCode) -> Result<(), Fault> {
+        if self.header.codes.contains_key(&code) {
+            return Ok(());
+        }
+        Err(Fault::Said(
+            format!("`{code}` stands for no line that is declared above $enddefinitions"),
+            "export the capture again; the file is damaged",
+        ))
     }
 
     fn change(&self, code: IdCode, value: Value, changes: &mut Vec<(usize, Level)>) {

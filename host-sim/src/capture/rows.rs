@@ -14,6 +14,8 @@ pub(super) struct Rows<R> {
     separator: u8,
     row: ByteRecord,
     line: u32,
+    /// Lines end with a carriage return and a line feed.
+    crlf: bool,
     /// The first lines, as much as is read at once.
     start: String,
 }
@@ -52,6 +54,9 @@ impl<R: BufRead> Rows<R> {
             separator,
             row: ByteRecord::new(),
             line: 0,
+            crlf: start
+                .split_once('\n')
+                .is_some_and(|(line, _)| line.ends_with('\r')),
             start,
         };
         if !rows.advance()? {
@@ -101,18 +106,15 @@ impl<R: BufRead> Rows<R> {
     pub fn advance(&mut self) -> Result<bool, InputError> {
         let more = self.reader.read_byte_record(&mut self.row);
         self.reader.get_mut().mark();
-        let line = |position: Option<&csv::Position>, other: u32| {
-            position.map_or(other, |at| u32::try_from(at.line()).unwrap_or(u32::MAX))
-        };
         match more {
             Ok(more) => {
                 if more {
-                    self.line = line(self.row.position(), self.line);
+                    self.line = self.line_read();
                 }
                 Ok(more)
             }
             Err(error) => {
-                let at = line(error.position(), self.line.saturating_add(1));
+                let at = self.line_read().max(self.line.saturating_add(1));
                 Err(match error.into_kind() {
                     csv::ErrorKind::UnequalLengths {
                         expected_len, len, ..
@@ -136,6 +138,15 @@ impl<R: BufRead> Rows<R> {
                 })
             }
         }
+    }
+
+    /// The line of the row that was read last. The reader knows the place after it: behind its line feed, or
+    /// between the two signs that end a line, or at the end of the file.
+    fn line_read(&self) -> u32 {
+        let after = self.reader.position();
+        let open = self.crlf || self.reader.get_ref().ends_open() == Some(after.byte());
+        let line = after.line() - u64::from(!open && after.line() > 1);
+        u32::try_from(line).unwrap_or(u32::MAX)
     }
 
     /// A field of the row, without blanks around it.

@@ -22,6 +22,7 @@ pub(super) struct Watched<R> {
     /// The line is over: the next byte begins a new one.
     over: bool,
     unmarked: u64,
+    total: u64,
 }
 
 impl<R: BufRead> Watched<R> {
@@ -33,7 +34,13 @@ impl<R: BufRead> Watched<R> {
             length: 0,
             over: false,
             unmarked: 0,
+            total: 0,
         }
+    }
+
+    /// Bytes that were read so far, where they end in the middle of a line.
+    pub fn ends_open(&self) -> Option<u64> {
+        (!self.over).then_some(self.total)
     }
 
     /// What was read so far is done with.
@@ -59,6 +66,7 @@ impl<R: BufRead> Watched<R> {
 
     fn note(&mut self, bytes: &[u8]) -> io::Result<()> {
         self.unmarked += bytes.len() as u64;
+        self.total += bytes.len() as u64;
         for &byte in bytes {
             if self.over {
                 self.over = false;

@@ -102,6 +102,9 @@ pub fn check(arguments: &Check) -> Result<Found, SimulateError> {
     })?;
     let judged = judge.finish()?;
     drop(progress);
+    if judged.lines.is_some() {
+        in_its_unit(judged.clock.as_ref(), arguments)?;
+    }
     let names = [&arguments.pulses, &arguments.program].map(|path| file_name(path));
     let found = Found::new(
         names,
@@ -164,7 +167,8 @@ fn sample(lines: &dyn Lines, arguments: &Check, machine: &Machine) -> Result<f64
     // A tick but for f64.
     let is_tick = (unit / tick - 1.0).abs() < 1e-6;
     let coarse = if is_tick { 0.0 } else { unit };
-    let sample = told.map_or(coarse, |told| told.max(coarse));
+    // A sample, and the rounding of its time in the file.
+    let sample = told.unwrap_or(0.0) + coarse;
     let width = machine.controller.pulse_width_s;
     if sample <= width {
         return Ok(sample);
@@ -177,6 +181,38 @@ fn sample(lines: &dyn Lines, arguments: &Check, machine: &Machine) -> Result<f64
             width * 1e6
         ),
         "capture at a higher rate, several samples to a pulse, and export with a finer unit of time",
+    ))
+}
+
+/// Refuses times that cannot be in the unit that the file, or the user, says. No timer is so far off that
+/// follows the plan; and limits on time mean nothing then, least of all where they pass.
+fn in_its_unit(clock: Option<&clock::Clock>, arguments: &Check) -> Result<(), InputError> {
+    /// As far as clocks can be told to differ.
+    const MOST: f64 = 0.05;
+    let Some(clock) = clock.filter(|clock| clock.follows) else {
+        return Ok(());
+    };
+    let fast = clock.fast_ppm / 1e6;
+    if (fast - arguments.clock_error).abs() <= MOST {
+        return Ok(());
+    }
+    let way = if fast < 0.0 { "slow" } else { "fast" };
+    let remedy = if fast.abs() <= 0.5 {
+        format!(
+            "look at the unit of its times, the rate of the analyser, and the setting of the controller's timer; \
+             if that is how fast it runs, say --clock-error \"{:.3} %\"",
+            fast * 100.0
+        )
+    } else {
+        "look at the unit of its times (--time-unit) and the rate of the analyser".into()
+    };
+    Err(InputError::whole(
+        file_name(&arguments.pulses),
+        format!(
+            "the controller follows the plan of `simulate`, but {:.3} % too {way}: the times cannot be right",
+            fast.abs() * 100.0
+        ),
+        remedy,
     ))
 }
 

@@ -80,6 +80,34 @@ fn a_timer_that_is_set_wrong_is_told() {
     assert!(flat(&said.out).contains("THAT IS MORE"), "{}", said.out);
 }
 
+/// Limits on time hold everywhere where ms are taken for s, and prove nothing.
+#[test]
+fn times_in_another_unit_are_refused() {
+    let shop = Workshop::new();
+    let trace = Trace::of(&shop, SOME_OF_EVERYTHING);
+    let mut in_ms = by_clock(&trace, 0, 0.0);
+    in_ms.clock(|time| time * 1000);
+    shop.write("capture.csv", in_ms.csv(6).replacen("Time [s]", "Time", 1));
+    let right = checked(&shop, "capture.csv", &["--time-unit", "ms"]);
+    assert_eq!(right.status, 0, "{}", right.out);
+    let said = checked(&shop, "capture.csv", &["--time-unit", "s"]);
+    assert_eq!(said.status, 2, "{}", said.out);
+    let err = flat(&said.err);
+    assert!(err.contains("99.900 % too slow"), "{err}");
+    assert!(err.contains("--time-unit"), "{err}");
+    // A timer that is 10 % slow may be known to be.
+    shop.write("slow.vcd", by_clock(&trace, 0, -100_000.0).vcd(NS));
+    let said = checked(&shop, "slow.vcd", &[]);
+    assert_eq!(said.status, 2, "{}", said.out);
+    assert!(
+        flat(&said.err).contains("--clock-error \"-10.000 %\""),
+        "{}",
+        said.err
+    );
+    let known = ["--clock-error", "-10.000 %"];
+    assert_eq!(Found::of(&shop, "slow.vcd", &known).failed(), [""; 0]);
+}
+
 /// Samples of 24 MHz see a pulse of 2 µs as 47 or 48 of them, 1.958 µs or 2 µs.
 #[test]
 fn samples_have_their_room() {

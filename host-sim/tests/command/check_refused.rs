@@ -194,6 +194,14 @@ fn dumps_are_refused_with_place_cause_and_remedy() {
         ),
         Refused(
             "a.vcd",
+            body("#500\n1!", "#500\n1Q"),
+            &[],
+            "a.vcd:18:1",
+            "`Q` stands for no line",
+            "damaged",
+        ),
+        Refused(
+            "a.vcd",
             body("#102", "#1o2"),
             &[],
             "a.vcd:15:1",

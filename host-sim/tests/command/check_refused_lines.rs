@@ -175,6 +175,34 @@ fn names_and_tables_are_refused_with_place_cause_and_remedy() {
             "the time goes back",
             "order of time",
         ),
+        // Lines are counted with either end, with comments, and without an end to the last.
+        Refused(
+            "a.csv",
+            table("0.000102,", "0.000099,").replace('\n', "\r\n"),
+            &[],
+            "a.csv:4:1",
+            "the time goes back",
+            "order of time",
+        ),
+        Refused(
+            "a.csv",
+            format!(
+                "# by hand\n\n{}",
+                table("0.000102,0,1\n", "0.000102,0,1\n# here\n0.0002,0")
+            ),
+            &[],
+            "a.csv:8:1",
+            "2 fields, but the table has 3 columns",
+            "cut off",
+        ),
+        Refused(
+            "a.csv",
+            table("0.000102,0,1", "0.000102,0").replace('\n', "\r\n"),
+            &[],
+            "a.csv:4:1",
+            "2 fields, but the table has 3 columns",
+            "cut off",
+        ),
         Refused(
             "a.csv",
             table("0.000102,0,1", "0.000102,0"),

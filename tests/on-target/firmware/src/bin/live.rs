@@ -90,10 +90,13 @@ fn work() -> Option<bool> {
 
     let mut sent = 0;
     while feeder.read().ok()? {
-        if !feeder.plan.is_full() {
+        if feeder.plan.is_full() {
+            feeder.plan.hand_over();
+        } else {
             feeder.push().ok()?;
             sent += 1;
             if stalls && STALLS.contains(&sent) {
+                feeder.plan.hand_over();
                 while !is_idle() {}
                 let until = clock.now() + STALL;
                 while clock.now() < until {}
@@ -101,6 +104,7 @@ fn work() -> Option<bool> {
         }
         plan_here();
     }
+    feeder.plan.hand_over();
     while !(DONE.load(Relaxed) && is_idle()) {
         plan_here();
     }
@@ -121,7 +125,7 @@ fn set_up() -> Option<Begun> {
     unsafe { core.SCB.set_priority(SystemHandler::PendSV, 0xff) }
     clock::start();
     let (_, table) = JOBS[1];
-    let mut planning = None;
+    let (mut planning, mut settled) = (None, false);
     let feeder = Feeder::into_plan(table, |machine, head| {
         planning = singleton!(: Planning = Planning {
             planner: Planner::new(machine, head.start),
@@ -129,16 +133,22 @@ fn set_up() -> Option<Begun> {
             moves,
             trains: to_stepping,
         });
-        let stepping = singleton!(: Stepping = Stepping {
+        let mut stepping = singleton!(: Stepping = Stepping {
             clock: Clock::default(),
             alarm: Alarm::new(core.SYST),
             bank: Bank::new(motors(), PulseTimes::of(&machine)),
             pulses: Generator::new(&machine, head.start),
             trains,
         });
+        if let Some(stepping) = &mut stepping {
+            settled = stepping.bank.settle().is_ok();
+        }
         critical_section::with(|section| STEPPING.borrow(section).set(stepping));
         Moves::new(to_planning, head.start)
     });
+    if !settled {
+        return None;
+    }
     SCB::set_pendst();
     Some((feeder.ok()?, planning))
 }

@@ -20,10 +20,13 @@ impl Moves {
         Self { queue, end: start }
     }
 
-    fn send(&mut self, record: Record) -> Result<(), PlanError> {
-        self.queue.enqueue(record).map_err(|_| PlanError::Full)?;
+    /// Asks planning to look. Not at each move: from rest, the more moves it finds, the faster it may start.
+    pub fn hand_over(&self) {
         SCB::set_pendsv();
-        Ok(())
+    }
+
+    fn send(&mut self, record: Record) -> Result<(), PlanError> {
+        self.queue.enqueue(record).map_err(|_| PlanError::Full)
     }
 }
 

@@ -56,9 +56,6 @@ impl Stepping {
             pulses,
             trains,
         } = self;
-        if bank.next() == Next::Stopped && bank.settle().is_err() {
-            HALTED.store(true, Relaxed);
-        }
         let was_idle = bank.next() == Next::Idle;
         if was_idle {
             pulses.start_at(clock.now());
@@ -68,6 +65,8 @@ impl Stepping {
             trains,
             taken: &mut taken,
         };
+        // After an error the bank stays stopped, and ends what it had begun: where the machine stands is in
+        // doubt, and only an operator may go on, from a reference position found anew.
         if bank
             .turn(|| clock.now(), || pulses.next_event(&mut source))
             .is_err()
