@@ -245,3 +245,6 @@ impl AxisAcceleration {
         writer.result("straight acceleration", what, figures, &worst, pass)
     }
 }
+
+#[cfg(test)]
+mod tests;

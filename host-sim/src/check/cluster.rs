@@ -131,6 +131,19 @@ impl Clusters {
         at
     }
 
+    /// Whether each turn from path length `s` on is more than `gap`, mm, from the one before it, or parted
+    /// from it by a rest, and none is several put together.
+    pub fn single(&self, s: f64, gap: f64) -> bool {
+        let apart = |at: usize| {
+            let cluster = self.get(at);
+            let free = at <= self.oldest()
+                || cluster.rested
+                || cluster.first - self.get(at - 1).last > gap;
+            free && cluster.first == cluster.last
+        };
+        (self.from(s)..self.next).all(apart)
+    }
+
     pub fn get(&self, at: usize) -> &Cluster {
         &self.kept[at % KEPT]
     }

@@ -15,7 +15,7 @@
 
 use super::acceleration::{LONG, RESOLUTION};
 use super::cluster::Clusters;
-use super::matching::lesser;
+use super::matching::{greater, lesser};
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
 use super::segment::{POSITION_MM, Segment};
 use super::steady::Steady;
@@ -51,6 +51,30 @@ const CLASSES: [(Class, &str, f64, &str); 3] = [
     ),
 ];
 
+/// Greatest speed of the path from one kept sample to the next, over all that are still there.
+#[derive(Clone, Debug, Default)]
+struct Fastest {
+    /// In the last samples, and in as many before them as a ring holds.
+    now: f64,
+    before: f64,
+    count: usize,
+}
+
+impl Fastest {
+    #[inline]
+    fn next(&mut self, speed: f64) {
+        self.now = greater(speed, self.now);
+        self.count += 1;
+        if self.count == Kept::ROOM {
+            (self.before, self.now, self.count) = (self.now, 0.0, 0);
+        }
+    }
+
+    fn yet(&self) -> f64 {
+        greater(self.now, self.before)
+    }
+}
+
 /// Acceleration of one axis.
 #[derive(Clone, Debug)]
 pub(super) struct CurveAcceleration {
@@ -64,7 +88,10 @@ pub(super) struct CurveAcceleration {
     worst: [Worst; CLASSES.len()],
     /// What must be exceeded for a new worst of any class.
     news: f64,
+    /// The same for bends and corners alone.
+    told: f64,
     steady: Steady,
+    fastest: Fastest,
 }
 
 impl CurveAcceleration {
@@ -79,7 +106,9 @@ impl CurveAcceleration {
             peak: 0.0,
             worst: [Worst::NONE; CLASSES.len()],
             news: SEEN * limit,
+            told: f64::NEG_INFINITY,
             steady: Steady::NEW,
+            fastest: Fastest::default(),
         }
     }
 
@@ -90,8 +119,9 @@ impl CurveAcceleration {
             return;
         }
         let last = self.ring.next() - 2;
-        let [before, from, _] = self.ring.get(last);
+        let [before, from, way] = self.ring.get(last);
         let velocity = (x - from) / (t - before);
+        self.fastest.next((s - way) / (t - before));
         self.steady.keep(last, before, t, velocity);
         let need = 4.0 * (velocity.abs() + ALONG_MM) / (RESOLUTION * self.measured.limit);
         let Some(using) = self.windows.iter().position(|w| w.product >= need) else {
@@ -108,20 +138,27 @@ impl CurveAcceleration {
         if pair.change <= self.peak.min(self.news) * pair.unit() {
             return;
         }
+        let value = pair.change / pair.unit();
+        let from = self.windows[using].first();
+        let stretch = Stretch {
+            turns,
+            samples: &self.ring,
+            measured: &self.measured,
+        };
+        // Most of what is worse than all of a class that never was is plainly not of it.
+        if value <= self.told
+            && using <= self.longest
+            && stretch.has_no_close(from, self.fastest.yet())
+        {
+            return;
+        }
         let error = pair.rounding(ALONG_MM);
         if error > RESOLUTION * self.measured.limit {
             return;
         }
         self.longest = self.longest.max(using);
-        let value = pair.change / pair.unit();
         self.peak = self.peak.max(value);
         if value > self.news {
-            let from = self.windows[using].first();
-            let stretch = Stretch {
-                turns,
-                samples: &self.ring,
-                measured: &self.measured,
-            };
             let class = stretch.class(from);
             self.worst[class as usize].raise(
                 value,
@@ -133,6 +170,8 @@ impl CurveAcceleration {
             self.news = least
                 .fold(f64::INFINITY, f64::min)
                 .max(SEEN * self.measured.limit);
+            let worst = |class: Class| self.worst[class as usize].value;
+            self.told = worst(Class::Bend).min(worst(Class::Corner));
         }
         self.steady
             .exceed(self.peak.min(self.news), self.measured.limit);
@@ -229,3 +268,6 @@ impl Curves {
     })
     }
 }
+
+#[cfg(test)]
+mod tests;

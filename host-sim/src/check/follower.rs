@@ -14,7 +14,7 @@ use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 
 #[derive(Clone, Debug)]
-pub(crate) struct Follower {
+pub(super) struct Follower {
     step: Point,
     origin: Point,
     here: Here,
@@ -25,7 +25,7 @@ pub(crate) struct Follower {
     steps: [u64; AXES],
     net: Point,
     tick: u64,
-    pub(super) input: Input,
+    pub input: Input,
     /// What the checks of samples have yet to be told.
     pub news: News,
     /// Number of the piece that they were told of last.
@@ -33,7 +33,7 @@ pub(crate) struct Follower {
 }
 
 impl Follower {
-    pub(super) fn new(machine: &Machine, start: Point) -> Self {
+    pub fn new(machine: &Machine, start: Point) -> Self {
         let per_mm = machine.axes.map(|axis| axis.steps_per_mm);
         let spacing = Spacing::new(&machine.controller);
         let origin = std::array::from_fn(|i| (start[i] * per_mm[i]).round() / per_mm[i]);
@@ -184,23 +184,23 @@ impl Follower {
     }
 
     /// Where the job is, or was at the end.
-    pub(super) fn here(&self) -> Here {
+    pub fn here(&self) -> Here {
         self.here
     }
 
     /// Path length of the end, and how many turns can hold the speed.
-    pub(super) fn end(&self) -> (f64, u64) {
+    pub fn end(&self) -> (f64, u64) {
         let s = self.path.last().map_or(0.0, |last| last.s1);
         (s, self.path.turns)
     }
 
     /// Pulses of each axis, and steps forward less steps back.
-    pub(super) fn counted(&self) -> ([u64; AXES], Point) {
+    pub fn counted(&self) -> ([u64; AXES], Point) {
         (self.steps, self.net)
     }
 
     /// End positions, counts, path and spacing.
-    pub(super) fn results(&self, writer: Writer) -> Vec<CheckResult> {
+    pub fn results(&self, writer: Writer) -> Vec<CheckResult> {
         let end = Here {
             line: self.path.last().map_or(0, |last| last.line),
             ..self.here

@@ -44,6 +44,8 @@ mod matching;
 mod news;
 mod pause;
 mod piece;
+#[cfg(test)]
+mod random_motion;
 mod repair;
 mod rest;
 mod result;
@@ -61,14 +63,11 @@ mod windows;
 pub use piece::Piece;
 pub use result::{CheckResult, Report};
 
-pub(crate) use follower::Follower;
-pub(crate) use news::News;
-pub(crate) use samples::Samples;
-
 use crate::machine::Machine;
 use crate::motion::{AXES, Point};
-use result::Here;
-pub(crate) use result::Writer;
+use follower::Follower;
+use result::{Here, Writer};
+use samples::Samples;
 
 /// The path's speed is read from axes with at least this part of it (one of three axes always has
 /// 1/√3 = 0.577): a position known to 1e-5 mm is then a path length known to 2e-5 mm.
@@ -86,7 +85,7 @@ pub struct Checker {
     writer: Writer,
 }
 
-/// Samples after which the checks of samples are told.
+/// News after which the checks of samples are told: few enough for the nearest cache.
 const MANY: usize = 256;
 
 impl Checker {
@@ -123,13 +122,23 @@ impl Checker {
     /// The next piece of the path.
     pub fn piece(&mut self, piece: &Piece) {
         self.follower.piece(piece);
+        if self.follower.news.len() >= MANY {
+            self.tell();
+        }
     }
 
     /// The pulses of one tick: for each axis −1, 0 or 1.
     pub fn pulse(&mut self, tick: u64, steps: [i8; AXES]) {
-        self.follower.pulse(tick, steps);
-        if self.follower.news.len() >= MANY {
-            self.tell();
+        self.pulses(&[(tick, steps)]);
+    }
+
+    /// The pulses of many ticks, faster than one by one.
+    pub fn pulses(&mut self, pulses: &[(u64, [i8; AXES])]) {
+        for some in pulses.chunks(MANY) {
+            self.follower.pulses(some);
+            if self.follower.news.len() >= MANY {
+                self.tell();
+            }
         }
     }
 
@@ -142,16 +151,7 @@ impl Checker {
     pub fn finish(mut self) -> Report {
         self.follower.finish();
         self.tell();
-        Self::join(self.split())
-    }
-
-    /// Takes it apart, for two threads.
-    pub(crate) fn split(self) -> (Follower, Samples, Writer) {
-        (self.follower, self.samples, self.writer)
-    }
-
-    /// What both parts found, once the first is finished, and the second has read all news.
-    pub(crate) fn join((follower, samples, writer): (Follower, Samples, Writer)) -> Report {
+        let (follower, samples, writer) = (self.follower, self.samples, self.writer);
         let here = follower.here();
         let (end, turns) = follower.end();
         let (steps, net) = follower.counted();

@@ -48,24 +48,24 @@ pub(super) enum Event {
 
 /// The news, to be read from one to the other.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct News {
-    pub(super) samples: Vec<Sample>,
+pub(super) struct News {
+    pub samples: Vec<Sample>,
     /// Each with the number of samples before it.
-    pub(super) events: Vec<(usize, Event)>,
-    pub(super) pieces: Vec<Segment>,
+    pub events: Vec<(usize, Event)>,
+    pub pieces: Vec<Segment>,
 }
 
 impl News {
     #[inline]
-    pub(super) fn sample(&mut self, sample: Sample) {
+    pub fn sample(&mut self, sample: Sample) {
         self.samples.push(sample);
     }
 
-    pub(super) fn event(&mut self, event: Event) {
+    pub fn event(&mut self, event: Event) {
         self.events.push((self.samples.len(), event));
     }
 
-    pub(super) fn piece(&mut self, piece: &Segment) {
+    pub fn piece(&mut self, piece: &Segment) {
         self.event(Event::Piece(self.pieces.len()));
         self.pieces.push(*piece);
     }

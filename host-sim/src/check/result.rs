@@ -106,14 +106,14 @@ impl Worst {
 
 /// Makes results: knows the length of a tick.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Writer {
+pub(super) struct Writer {
     /// Timer rate, Hz.
     pub hz: f64,
 }
 
 impl Writer {
     /// A result from its figures; `found` gives axis and place.
-    pub(super) fn result(
+    pub fn result(
         &self,
         name: &'static str,
         what: String,

@@ -20,6 +20,9 @@ pub(super) struct Ring<const N: usize> {
 }
 
 impl<const N: usize> Ring<N> {
+    /// How many samples there may be.
+    pub const ROOM: usize = N;
+
     /// Indices wrap by a mask, so that no access needs a check of its bounds.
     const MASK: usize = {
         assert!(N.is_power_of_two());

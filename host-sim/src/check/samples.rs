@@ -13,23 +13,23 @@ use crate::machine::Machine;
 use crate::motion::{AXES, Point};
 
 #[derive(Clone, Debug)]
-pub(crate) struct Samples {
+pub(super) struct Samples {
     here: Here,
     /// What the samples lie on.
     piece: Segment,
     /// Turns passed.
     turns: Clusters,
-    pub(super) speeds: [AxisSpeed; AXES],
-    pub(super) accelerations: [AxisAcceleration; AXES],
-    pub(super) curves: Curves,
-    pub(super) feed: Feed,
-    pub(super) legs: Legs,
-    pub(super) pause: Pause,
+    pub speeds: [AxisSpeed; AXES],
+    pub accelerations: [AxisAcceleration; AXES],
+    pub curves: Curves,
+    pub feed: Feed,
+    pub legs: Legs,
+    pub pause: Pause,
 }
 
 impl Samples {
     /// Limits in mm/tick and mm/tick²; `late` is the most that a pulse may be late, ticks.
-    pub(super) fn new(machine: &Machine, speed: &Point, accel: &Point, late: f64) -> Self {
+    pub fn new(machine: &Machine, speed: &Point, accel: &Point, late: f64) -> Self {
         let deviation = machine.junction_deviation_mm;
         let window = speed::window(late);
         let least = accel.iter().copied().fold(f64::INFINITY, f64::min);

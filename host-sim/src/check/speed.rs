@@ -229,3 +229,6 @@ impl Feed {
         writer.result("feed", what, figures, &self.worst, pass)
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -79,8 +79,8 @@ impl Steady {
     /// from it. `product` is w·D, at least.
     #[inline]
     pub fn goes_on(&self, late: f64, way: f64, product: f64) -> bool {
-        // True with nothing before, where two windows have no room.
         let off = (way - self.velocity * late).abs();
-        !(off > END / NEIGHBOURS * 2.0 * self.half * product)
+        // With nothing before, two windows have no room.
+        off <= END / NEIGHBOURS * 2.0 * self.half * product || self.velocity.is_nan()
     }
 }

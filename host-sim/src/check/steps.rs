@@ -32,7 +32,7 @@ impl Steps {
     pub fn are_single(&self) -> bool {
         // −1 has all bits set, and is the only one below 0.
         let back = (self.bytes >> (BITS - 1)) & LOWEST;
-        self.bytes == (self.moving | back * 0xFF)
+        self.bytes == (self.moving | (back * 0xFF))
     }
 
     /// Without those that are not.

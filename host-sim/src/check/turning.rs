@@ -104,9 +104,8 @@ impl Stretch<'_> {
         let matters = MATTERS * limit * span;
         // What the corners, and what all turns but those of bends, change the speed of the axis by.
         let (mut corners, mut turns) = (0.0, 0.0);
-        // One sample earlier: a turn right at the start may have come after it.
-        let from = from.saturating_sub(1).max(self.samples.oldest());
-        let mut at = self.turns.from(self.samples.get(from)[2]);
+        let mut at = self.turns.from(self.start(from));
+        let from = from.saturating_sub(1);
         while at < self.turns.next() {
             let speed = self.speed_after(from, self.turns.get(at).first);
             let Some((cluster, next)) = self.turns.after(at, CLUSTER * speed * span) else {
@@ -137,6 +136,21 @@ impl Stretch<'_> {
         } else {
             Class::Bend
         }
+    }
+
+    /// Told from less, with the greatest speed of the path about there: whether each turn is a corner by
+    /// itself, so that the stretch is never of the class [`Class::Close`].
+    pub fn has_no_close(&self, from: usize, fastest: f64) -> bool {
+        // The way is a little longer, as sums are rounded. What is not within the longest gap of another
+        // is not within `CLUSTER` of it either.
+        let way = fastest * self.measured.span * (1.0 + 1e-9);
+        self.turns.single(self.start(from), CLOSE.gap * way)
+    }
+
+    /// Where the path is at the start: one sample earlier, as a turn right there may have come after it.
+    fn start(&self, from: usize) -> f64 {
+        let from = from.saturating_sub(1).max(self.samples.oldest());
+        self.samples.get(from)[2]
     }
 
     /// Whether a cluster that is passed at `speed`, and takes the places from `at` to `next`, lies in a

@@ -1,20 +1,19 @@
-//! The checker on two threads of its own, so that planning and checking share the time: one follows the
-//! pulses along the path, the other takes them as samples of speeds and accelerations.
+//! The checker on a thread of its own, so that checking and planning share the time.
 //!
-//! Pieces and pulses go over in batches and in their order, and so does what the first has to tell the
-//! second: both see exactly what they would see otherwise, and a run repeats to the last digit. The
-//! channels hold few batches: whoever is ahead waits, and memory does not grow with the job.
+//! Pieces and pulses go over in batches and in their order, so the checker sees exactly what it
+//! would see otherwise, and a run repeats to the last digit. The channel holds few batches: whoever
+//! is ahead waits, and memory does not grow with the job.
 
-use crate::check::{Checker, Follower, News, Piece, Report, Samples, Writer};
+use crate::check::{Checker, Piece, Report};
 use crate::motion::AXES;
 use std::io;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread::{Builder, JoinHandle};
 
 /// Pulses, and pieces, of a batch at most.
-const BATCH: usize = 1024;
+const BATCH: usize = 4096;
 
-/// Batches that may wait for the next thread.
+/// Batches that may wait for the checker.
 const WAITING: usize = 4;
 
 /// What goes over at once.
@@ -37,27 +36,20 @@ impl Batch {
 pub(crate) struct Checking {
     batch: Batch,
     sender: SyncSender<Batch>,
-    follower: JoinHandle<Follower>,
-    samples: JoinHandle<Samples>,
-    writer: Writer,
+    thread: JoinHandle<Report>,
 }
 
 impl Checking {
-    /// Puts `checker` on its threads; an error where the system grants none.
+    /// Puts `checker` on its thread; an error where the system grants none.
     pub fn start(checker: Checker) -> io::Result<Self> {
-        let (follower, samples, writer) = checker.split();
-        let (sender, batches) = sync_channel(WAITING);
-        let (teller, news) = sync_channel(WAITING);
-        // What was read goes back, to be written anew.
-        let (giver, empty) = sync_channel(2 * WAITING);
+        let (sender, receiver) = sync_channel(WAITING);
+        let thread = Builder::new()
+            .name("checker".into())
+            .spawn(move || check(checker, &receiver))?;
         Ok(Self {
             batch: Batch::new(),
             sender,
-            follower: thread("follower", move || {
-                follow(follower, &batches, &teller, &empty)
-            })?,
-            samples: thread("samples", move || read(samples, &news, &giver))?,
-            writer,
+            thread,
         })
     }
 
@@ -83,8 +75,10 @@ impl Checking {
     pub fn finish(mut self) -> Report {
         self.send();
         drop(self.sender);
-        let (follower, samples) = (joined(self.follower), joined(self.samples));
-        Checker::join((follower, samples, self.writer))
+        match self.thread.join() {
+            Ok(report) => report,
+            Err(panic) => std::panic::resume_unwind(panic),
+        }
     }
 
     #[inline(never)]
@@ -95,52 +89,15 @@ impl Checking {
     }
 }
 
-fn thread<T: Send + 'static>(
-    name: &str,
-    work: impl FnOnce() -> T + Send + 'static,
-) -> io::Result<JoinHandle<T>> {
-    Builder::new().name(name.into()).spawn(work)
-}
-
-fn joined<T>(thread: JoinHandle<T>) -> T {
-    match thread.join() {
-        Ok(result) => result,
-        Err(panic) => std::panic::resume_unwind(panic),
-    }
-}
-
-fn follow(
-    mut follower: Follower,
-    batches: &Receiver<Batch>,
-    teller: &SyncSender<News>,
-    empty: &Receiver<News>,
-) -> Follower {
-    let tell = |follower: &mut Follower| {
-        let next = empty.try_recv().unwrap_or_default();
-        // Nobody receives only where the other thread has panicked, which `finish` passes on.
-        let _ = teller.send(std::mem::replace(&mut follower.news, next));
-    };
+fn check(mut checker: Checker, batches: &Receiver<Batch>) -> Report {
     for batch in batches {
         let mut done = 0;
         for (before, piece) in &batch.pieces {
-            follower.pulses(&batch.pulses[done..*before]);
+            checker.pulses(&batch.pulses[done..*before]);
             done = *before;
-            follower.piece(piece);
+            checker.piece(piece);
         }
-        follower.pulses(&batch.pulses[done..]);
-        tell(&mut follower);
+        checker.pulses(&batch.pulses[done..]);
     }
-    follower.finish();
-    tell(&mut follower);
-    follower
-}
-
-fn read(mut samples: Samples, news: &Receiver<News>, giver: &SyncSender<News>) -> Samples {
-    for mut some in news {
-        samples.read(&some);
-        some.clear();
-        // Where there are enough, it is dropped.
-        let _ = giver.try_send(some);
-    }
-    samples
+    checker.finish()
 }

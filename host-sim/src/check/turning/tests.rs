@@ -109,3 +109,15 @@ fn a_corner_among_small_turns() {
     noise[50].1 += 1.0;
     assert_eq!(class(&noise), Class::Corner);
 }
+
+// Turns put together on a fast path are a row by themselves on a slow one, with no other turn about.
+#[test]
+fn a_wide_cluster_is_no_lone_corner() {
+    let mut turns = Clusters::new(T);
+    turns.at_speed(30.0 / T);
+    for k in 0..13 {
+        turns.pass(0.4 + 0.1 * f64::from(k), &[0.0; 3], &[0.0, 0.03, 0.0]);
+    }
+    assert_eq!(turns.next(), 1);
+    assert_eq!(class_of(&turns), Class::Bend);
+}
