@@ -13,7 +13,9 @@ use critical_section::Mutex;
 use heapless::spsc::{Consumer, Queue};
 use on_target_firmware::nowhere::a_panic_path_is_left;
 use on_target_jobs::{AXES, Generator, Planner, TrainMaker};
-use spokeshave::{Arc, Axis, Controller, Coordinate, Event, Machine, Point, PulseTrain, Turn};
+#[cfg(not(feature = "without-arcs"))]
+use spokeshave::{Arc, Turn};
+use spokeshave::{Axis, Controller, Coordinate, Event, Machine, Point, PulseTrain};
 
 #[panic_handler]
 fn panic(_: &core::panic::PanicInfo) -> ! {
@@ -105,16 +107,19 @@ fn more(planner: &mut Planner) {
             planner.stop();
             false
         }
-        _ => match arc(planner.end(), to) {
+        #[cfg(not(feature = "without-arcs"))]
+        3 => match arc(planner.end(), to) {
             Some(mut arc) => arc.any(|to| planner.line(to, black_box(Some(20.0)), 3).is_err()),
             None => true,
         },
+        _ => true,
     };
     if refused {
         REST.store(planner.len() as u32, Ordering::Relaxed);
     }
 }
 
+#[cfg(not(feature = "without-arcs"))]
 fn arc(from: Point<AXES>, to: Point<AXES>) -> Option<Arc<AXES>> {
     let turn = if black_box(true) {
         Turn::Clockwise
