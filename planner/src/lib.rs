@@ -7,12 +7,13 @@
 //!
 //! Units are mm, mm/s, mm/s² and s, and ticks of the step timer where a name says so.
 //!
-//! Features: `defmt` gives every public type but those that hold pins a `Format`, and logs what happens to a plan (moves
-//! refused, begun and braked, rests); `embedded-hal` adds `pins`.
+//! Features: `defmt` gives every public type but those that hold pins a `Format`, and logs what
+//! happens to a plan (moves refused, begun and braked, rests); `embedded-hal` adds `pins`; `std` is for
+//! a host, which is quicker with it and plans the same.
 #![no_std]
 #![forbid(unsafe_code)]
 
-#[cfg(test)]
+#[cfg(any(test, feature = "std"))]
 extern crate std;
 
 mod arc;
