@@ -102,6 +102,9 @@ pub fn check(arguments: &Check) -> Result<Found, SimulateError> {
     })?;
     let judged = judge.finish()?;
     drop(progress);
+    if let Stream::Lines(both) = &judged.stream {
+        has_changes(&both.0, arguments)?;
+    }
     if judged.lines.is_some() {
         in_its_unit(judged.clock.as_ref(), arguments)?;
     }
@@ -182,6 +185,26 @@ fn sample(lines: &dyn Lines, arguments: &Check, machine: &Machine) -> Result<f64
         ),
         "capture at a higher rate, several samples to a pulse, and export with a finer unit of time",
     ))
+}
+
+/// Refuses a stretch of the capture in which nothing happens: no verdict on nothing.
+fn has_changes(decoder: &Decoder, arguments: &Check) -> Result<(), InputError> {
+    let refuse = |cause: String| {
+        let remedy = "leave --from and --until out to see what times the capture has";
+        Err(InputError::whole(
+            file_name(&arguments.pulses),
+            cause,
+            remedy,
+        ))
+    };
+    match (decoder.reach(), arguments.from, arguments.until) {
+        (Some((_, last)), Some(from), _) if from * PS > last as f64 => refuse(format!(
+            "the last change is at {:.6} s, before the time of --from",
+            last as f64 / PS
+        )),
+        (None, _, Some(_)) => refuse("it has no change up to the time of --until".into()),
+        _ => Ok(()),
+    }
 }
 
 /// Refuses times that cannot be in the unit that the file, or the user, says. No timer is so far off that

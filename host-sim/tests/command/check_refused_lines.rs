@@ -251,6 +251,23 @@ fn names_and_tables_are_refused_with_place_cause_and_remedy() {
             "--sampling is for captures of lines",
             "leave it out",
         ),
+        // A stretch without a change.
+        Refused(
+            "a.vcd",
+            dump(),
+            &["--from", "2 s"],
+            "a.vcd:1:1",
+            "the last change is at 0.000502 s, before the time of --from",
+            "leave --from and --until out",
+        ),
+        Refused(
+            "a.vcd",
+            dump(),
+            &["--until", "-2 s"],
+            "a.vcd:1:1",
+            "no change up to the time of --until",
+            "leave --from and --until out",
+        ),
     ]);
 }
 
