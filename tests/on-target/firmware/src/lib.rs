@@ -2,6 +2,7 @@
 #![no_std]
 
 pub mod counter;
+pub mod demo;
 pub mod host;
 pub mod jobs;
 pub mod live;

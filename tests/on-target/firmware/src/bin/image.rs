@@ -11,11 +11,12 @@ use cortex_m::peripheral::syst::SystClkSource;
 use cortex_m_rt::{entry, exception};
 use critical_section::Mutex;
 use heapless::spsc::{Consumer, Queue};
+use on_target_firmware::demo::{AXIS, CONTROLLER};
 use on_target_firmware::nowhere::a_panic_path_is_left;
 use on_target_jobs::{AXES, Generator, Planner, TrainMaker};
 #[cfg(not(feature = "without-arcs"))]
 use spokeshave::{Arc, Turn};
-use spokeshave::{Axis, Controller, Coordinate, Event, Machine, Point, PulseTrain};
+use spokeshave::{Coordinate, Event, Machine, Point, PulseTrain};
 
 #[panic_handler]
 fn panic(_: &core::panic::PanicInfo) -> ! {
@@ -59,18 +60,8 @@ fn SysTick() {
 fn main() -> ! {
     static mut QUEUE: Queue<PulseTrain<AXES>, 5> = Queue::new();
     let (mut trains, source) = QUEUE.split();
-    let axis = black_box(Axis {
-        steps_per_mm: 80.0,
-        speed_limit: 100.0,
-        acceleration_limit: 500.0,
-    });
-    let controller = black_box(Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 2e-6,
-        pulse_period: 5e-6,
-        direction_setup: 5e-6,
-        ramp_time: 0.01,
-    });
+    let axis = black_box(AXIS);
+    let controller = black_box(CONTROLLER);
     let (Ok(machine), Some(mut peripherals)) = (
         Machine::new([axis; AXES], controller, black_box(0.02)),
         cortex_m::Peripherals::take(),

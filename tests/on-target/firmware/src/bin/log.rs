@@ -5,9 +5,10 @@
 use cortex_m_rt::entry;
 use defmt::{error, info};
 use defmt_semihosting as _;
+use on_target_firmware::demo::{AXIS, CONTROLLER};
 use on_target_firmware::host::end;
 use on_target_jobs::{AXES, Planner};
-use spokeshave::{Axis, Controller, Coordinate, Machine, Point};
+use spokeshave::{Coordinate, Machine, Point};
 
 #[panic_handler]
 fn panic(info: &core::panic::PanicInfo) -> ! {
@@ -22,19 +23,7 @@ fn main() -> ! {
 
 /// A corner, a move that is refused, a rest; invented.
 fn plan() -> Option<()> {
-    let axis = Axis {
-        steps_per_mm: 80.0,
-        speed_limit: 100.0,
-        acceleration_limit: 500.0,
-    };
-    let controller = Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 2e-6,
-        pulse_period: 5e-6,
-        direction_setup: 5e-6,
-        ramp_time: 0.01,
-    };
-    let machine = Machine::new([axis; AXES], controller, 0.02).ok()?;
+    let machine = Machine::new([AXIS; AXES], CONTROLLER, 0.02).ok()?;
     let mut planner = Planner::new(machine, point([0.0; AXES])?);
     planner
         .line(point([20.0, 0.0, 0.0])?, Some(40.0), 10)

@@ -7,11 +7,12 @@ use core::hint::black_box;
 use cortex_m_rt::entry;
 use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::PinState;
+use on_target_firmware::demo::{AXIS, CONTROLLER};
 use on_target_firmware::nowhere::a_panic_path_is_left;
 use on_target_firmware::port::{Motors, Pin, motors};
 use on_target_jobs::AXES;
 use spokeshave::pins::{Bank, Enable, Next, PulseTimes, WaitingBank};
-use spokeshave::{Axis, Controller, Event, Machine, Pulse};
+use spokeshave::{Event, Machine, Pulse};
 
 #[panic_handler]
 fn panic(_: &core::panic::PanicInfo) -> ! {
@@ -20,18 +21,8 @@ fn panic(_: &core::panic::PanicInfo) -> ! {
 
 #[entry]
 fn main() -> ! {
-    let axis = black_box(Axis {
-        steps_per_mm: 80.0,
-        speed_limit: 100.0,
-        acceleration_limit: 500.0,
-    });
-    let controller = black_box(Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 2e-6,
-        pulse_period: 5e-6,
-        direction_setup: 5e-6,
-        ramp_time: 0.01,
-    });
+    let axis = black_box(AXIS);
+    let controller = black_box(CONTROLLER);
     if let Ok(machine) = Machine::new([axis; AXES], controller, black_box(0.02)) {
         let mut enable = Enable::new(Pin::new(6), PinState::Low, 1_500);
         let _ = enable.on_and_wait(&mut Spin);
