@@ -51,6 +51,8 @@ struct Gap {
     /// Speed before it, mm/tick, and the stretch where the window for it began.
     speed: f64,
     straight: usize,
+    /// Where the job was, at its start.
+    here: Here,
 }
 
 /// The check.
@@ -64,8 +66,9 @@ pub(super) struct Pause {
     most: f64,
     last: At,
     open: Option<Gap>,
-    /// As a part of the limit.
+    /// As a part of the limit, and how long that gap is, ticks.
     worst: Worst,
+    worst_time: f64,
 }
 
 impl Pause {
@@ -84,6 +87,7 @@ impl Pause {
             },
             open: None,
             worst: Worst::NONE,
+            worst_time: 0.0,
         }
     }
 
@@ -111,7 +115,7 @@ impl Pause {
             self.open = None;
             // The window after the gap ends before the next.
             let end = if gap { self.last } else { at };
-            self.judge(&open, end, segment, here);
+            self.judge(&open, end, segment);
         }
         if gap && self.last.t.is_finite() {
             let (speed, straight) = self.speed_before();
@@ -120,6 +124,10 @@ impl Pause {
                 to: at,
                 speed,
                 straight,
+                here: Here {
+                    tick: self.last.t,
+                    ..*here
+                },
             });
         }
     }
@@ -137,14 +145,17 @@ impl Pause {
         (least_speed(last.s - s, last.t - t, accel), straight)
     }
 
-    fn judge(&mut self, gap: &Gap, end: At, segment: &Segment, here: &Here) {
+    fn judge(&mut self, gap: &Gap, end: At, segment: &Segment) {
         let one = gap.straight == end.straight && segment.straight == end.straight;
         let limit = if one { segment.accel } else { self.most };
         let after = least_speed(end.s - gap.to.s, end.t - gap.to.t, LIMIT * limit);
         let length = (gap.to.s - gap.from.s).max(0.0) + LENGTH_MM;
         let time = gap.to.t - gap.from.t - TICKS;
         let least = least_change(gap.speed, after, length, time);
-        self.worst.raise(least / limit, limit, None, here);
+        if least / limit > self.worst.value {
+            self.worst_time = time;
+        }
+        self.worst.raise(least / limit, limit, None, &gap.here);
     }
 
     pub fn result(&self, writer: Writer) -> CheckResult {
@@ -152,8 +163,9 @@ impl Pause {
         let what = format!(
             "Least change of the path's speed that explains a time of {:.3} ms or more without a pulse: \
              from the speed before it to that after it, over the length between. The limit is that of the \
-             stretch, or of all axes together where the path turns, and 10 % more.",
-            self.window / writer.hz * 1e3
+             stretch, or of all axes together where the path turns, and 10 % more. The time there is {:.3} ms.",
+            self.window / writer.hz * 1e3,
+            self.worst_time / writer.hz * 1e3
         );
         let limit = self.worst.limit * square;
         let figures = (LIMIT * limit, self.worst.value * limit, "mm/s²");
