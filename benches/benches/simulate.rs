@@ -3,7 +3,7 @@
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use spokeshave_sim::check::Piece;
-use spokeshave_sim::cli::{Job, Simulate};
+use spokeshave_sim::cli::{Job, Reading, Simulate};
 use spokeshave_sim::motion::{AXES, Item};
 use spokeshave_sim::run::{Sink, SinkError, run};
 use spokeshave_sim::trace::{MoveRecord, Slice};
@@ -62,8 +62,7 @@ fn bench(c: &mut Criterion, name: &str, path: PathBuf, per_move: bool) {
         job: Job {
             program: path,
             machine: machine_path,
-            start: None,
-            skip_slash: false,
+            reading: Reading::default(),
         },
         out: None,
         pulses: None,

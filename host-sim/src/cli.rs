@@ -57,6 +57,18 @@ const EXAMPLE: &str = "Example:\n  spokeshave simulate docs/demo/tray.nc --machi
 docs/demo/belt-router.toml --out out\n\nExit status: 0 all within limits, 1 a check failed, \
 2 the input was refused or the output could not be written.";
 
+/// How a program is read.
+#[derive(Args, Clone, Copy, Debug, Default)]
+pub struct Reading {
+    /// Where a job starts, in machine coordinates, as "x, y, z" with units; the work zero of the machine
+    /// if not given.
+    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
+    pub start: Option<Start>,
+    /// Skip lines that begin with a slash.
+    #[arg(long)]
+    pub skip_slash: bool,
+}
+
 /// A program on a machine, as most commands take it.
 #[derive(Args, Clone, Debug)]
 pub struct Job {
@@ -65,13 +77,9 @@ pub struct Job {
     /// The machine file (TOML).
     #[arg(long, value_name = "FILE")]
     pub machine: PathBuf,
-    /// Where the job starts, in machine coordinates, as "x, y, z" with units; the work zero if not
-    /// given.
-    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
-    pub start: Option<Start>,
-    /// Skip lines that begin with a slash.
-    #[arg(long)]
-    pub skip_slash: bool,
+    /// How it is read.
+    #[command(flatten)]
+    pub reading: Reading,
 }
 
 /// Arguments of `simulate`.
@@ -108,7 +116,7 @@ pub enum PulseFormat {
 pub struct Start(pub Point);
 
 /// Reads a start position.
-pub(crate) fn start(text: &str) -> Result<Start, String> {
+fn start(text: &str) -> Result<Start, String> {
     let parts: Vec<&str> = text.split(',').collect();
     if parts.len() != AXES {
         return Err(format!(

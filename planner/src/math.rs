@@ -1,6 +1,6 @@
-//! Roots and comparisons, in whole numbers: every target computes them with the same operations, so
-//! that plans and pulses are the same on a microcontroller and on a host, and a processor without
-//! floating point has little to do.
+//! Roots and comparisons, in whole numbers: a processor without floating point has little to do, and
+//! every target comes to the same numbers, so that plans and pulses are the same on a microcontroller
+//! and on a host.
 
 /// 2⁹/√x − 2⁸ for the middle of 128 parts of the numbers from 1 to 4: by the last bit of the
 /// exponent and the first six behind the point, as they stand in a float.

@@ -4,6 +4,7 @@ use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
 use spokeshave::{Axis, Controller, Coordinate, Lateness, Machine, Planner};
 use spokeshave_tests::exact::{self, mm};
+use spokeshave_tests::machines::QUICK;
 use spokeshave_tests::pulse_audit::check;
 use spokeshave_tests::run::{self, Pulses};
 
@@ -42,11 +43,6 @@ proptest! {
 /// A direction set-up of 30 ms makes steps late at every reversal; they are counted, and made.
 #[test]
 fn late_steps_are_counted_and_never_dropped() {
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 100.0,
-        acceleration_limit: 2_000.0,
-    };
     let controller = Controller {
         timer_hz: 1_000_000,
         pulse_width: 2e-6,
@@ -54,7 +50,7 @@ fn late_steps_are_counted_and_never_dropped() {
         direction_setup: 0.03,
         ramp_time: 0.01,
     };
-    let machine = Machine::new([axis; 2], controller, 0.02).unwrap();
+    let machine = Machine::new([QUICK; 2], controller, 0.02).unwrap();
     let mut planner: Planner<2, 16> = Planner::new(machine, mm([0.0; 2]));
     let mut pulses = Pulses::new(&machine, mm([0.0; 2]));
     let mut ramps = Vec::new();
@@ -79,11 +75,6 @@ fn late_steps_are_counted_and_never_dropped() {
 /// millionth part is what the machine takes for rounding).
 #[test]
 fn lateness_without_end_loses_nothing() {
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 100.0,
-        acceleration_limit: 2_000.0,
-    };
     let controller = Controller {
         timer_hz: 400_000_000,
         pulse_width: 1e-6,
@@ -91,7 +82,7 @@ fn lateness_without_end_loses_nothing() {
         direction_setup: 0.1,
         ramp_time: 0.000_5,
     };
-    let machine = Machine::new([axis], controller, 0.02).unwrap();
+    let machine = Machine::new([QUICK], controller, 0.02).unwrap();
     let mut planner: Planner<1, 4> = Planner::new(machine, mm([0.0]));
     let mut pulses = Pulses::new(&machine, mm([0.0]));
     let (turns, mut made) = (200_u32, 0);

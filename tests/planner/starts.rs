@@ -1,7 +1,8 @@
 //! A machine that stood goes on.
 
-use spokeshave::{Axis, Controller, Machine, Planner};
+use spokeshave::{Controller, Machine, Planner};
 use spokeshave_tests::exact::{self, mm};
+use spokeshave_tests::machines::QUICK;
 use spokeshave_tests::run::Pulses;
 
 /// A job that runs dry and goes on: steps are made from the new start on, none is lost, and a
@@ -51,11 +52,6 @@ fn a_job_goes_on_after_it_ran_dry() {
 /// their sign: the next steps come as soon after the start as ever, and none is late.
 #[test]
 fn a_long_rest_sets_no_time_for_the_next_step() {
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 100.0,
-        acceleration_limit: 2_000.0,
-    };
     let controller = Controller {
         timer_hz: 10_000_000,
         pulse_width: 2e-6,
@@ -63,7 +59,7 @@ fn a_long_rest_sets_no_time_for_the_next_step() {
         direction_setup: 0.001,
         ramp_time: 0.01,
     };
-    let machine = Machine::new([axis], controller, 0.02).unwrap();
+    let machine = Machine::new([QUICK], controller, 0.02).unwrap();
     // As the machine waits for a program, or as the program makes it rest.
     let after = |rest: u64, by_program: bool| {
         let mut planner: Planner<1, 4> = Planner::new(machine, mm([0.0]));

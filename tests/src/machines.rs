@@ -11,6 +11,13 @@ pub const CONTROLLER: Controller = Controller {
     ramp_time: 0.01,
 };
 
+/// An axis that speeds up quickly.
+pub const QUICK: Axis = Axis {
+    steps_per_mm: 100.0,
+    speed_limit: 100.0,
+    acceleration_limit: 2_000.0,
+};
+
 /// Three axes of one resolution, with these speed (mm/s) and acceleration limits (mm/s²).
 ///
 /// # Panics

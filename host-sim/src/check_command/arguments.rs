@@ -1,7 +1,7 @@
 //! The command line of `check`.
 
 use crate::capture::TimeUnit;
-use crate::cli::{Job, Start, start};
+use crate::cli::{Job, Reading};
 use crate::motion::AXIS_NAMES;
 use crate::quantity::{self, Kind};
 use crate::setting::factor;
@@ -32,13 +32,9 @@ pub struct Check {
     /// The machine file (TOML).
     #[arg(long, value_name = "FILE")]
     pub machine: PathBuf,
-    /// Where the job starts, in machine coordinates, as "x, y, z" with units; the work zero if not
-    /// given.
-    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
-    pub start: Option<Start>,
-    /// Skip lines that begin with a slash.
-    #[arg(long)]
-    pub skip_slash: bool,
+    /// How it is read.
+    #[command(flatten)]
+    pub reading: Reading,
     /// The step line of a motor, as in x=CH0; again for each motor, also of one axis.
     #[arg(long, value_name = "AXIS=LINE", value_parser = line)]
     pub step: Vec<(usize, String)>,
@@ -83,8 +79,7 @@ impl Check {
         Job {
             program: self.program.clone(),
             machine: self.machine.clone(),
-            start: self.start,
-            skip_slash: self.skip_slash,
+            reading: self.reading,
         }
     }
 

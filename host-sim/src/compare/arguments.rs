@@ -1,7 +1,7 @@
 //! The command line of `compare`.
 
 use super::stretch::{Stretch, stretch};
-use crate::cli::{Start, start};
+use crate::cli::Reading;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -40,13 +40,9 @@ pub struct Compare {
         requires = "out"
     )]
     pub stretch: Option<Stretch>,
-    /// Where the jobs start, in machine coordinates, as "x, y, z" with units; the work zero of each
-    /// machine if not given.
-    #[arg(long, value_name = "X,Y,Z", value_parser = start, allow_hyphen_values = true)]
-    pub start: Option<Start>,
-    /// Skip lines that begin with a slash.
-    #[arg(long)]
-    pub skip_slash: bool,
+    /// How they are read.
+    #[command(flatten)]
+    pub reading: Reading,
     /// Print all figures as JSON.
     #[arg(long)]
     pub json: bool,

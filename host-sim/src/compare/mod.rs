@@ -110,7 +110,7 @@ fn jobs<'a>(
     for program in &arguments.programs {
         for entrant in machines {
             let on_it = format!("on the machine `{}`", entrant.label);
-            let settings = settings(&entrant.machine, arguments.start, arguments.skip_slash)
+            let settings = settings(&entrant.machine, &arguments.reading)
                 .map_err(|error| error.when(&on_it))?;
             jobs.push(Job {
                 entrant,

@@ -11,7 +11,7 @@ pub(crate) mod source;
 pub(crate) use measure::measure;
 
 use crate::check::Report;
-use crate::cli::{Job, Simulate, Start};
+use crate::cli::{Job, Reading, Simulate};
 use crate::input_error::InputError;
 use crate::job_time::JobTime;
 use crate::machine::Machine;
@@ -96,7 +96,7 @@ pub(crate) fn cannot_write(name: &str) -> impl Fn(io::Error) -> OutputError {
 /// A machine file that is refused, a start outside the travel, and what is no file.
 pub(crate) fn open(job: &Job) -> Result<(Machine, Settings), SimulateError> {
     let machine = machine_file::open(&job.machine)?;
-    let settings = settings(&machine, job.start, job.skip_slash)?;
+    let settings = settings(&machine, &job.reading)?;
     is_file(&job.program)?;
     Ok((machine, settings))
 }
@@ -214,16 +214,12 @@ pub(crate) fn file_name(path: &Path) -> String {
 ///
 /// # Errors
 /// A start outside the travel.
-pub(crate) fn settings(
-    machine: &Machine,
-    start: Option<Start>,
-    skip_slash: bool,
-) -> Result<Settings, InputError> {
+pub(crate) fn settings(machine: &Machine, reading: &Reading) -> Result<Settings, InputError> {
     let mut settings = Settings::for_machine(machine);
-    if let Some(start) = start {
+    if let Some(start) = reading.start {
         settings.start = start.0;
     }
-    settings.block_delete = skip_slash;
+    settings.block_delete = reading.skip_slash;
     within_travel(machine, &settings)?;
     Ok(settings)
 }

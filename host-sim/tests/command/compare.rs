@@ -2,6 +2,7 @@
 
 use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Said, Workshop, flat, number};
 use serde_json::Value;
+use spokeshave_sim::cli::Reading;
 use spokeshave_sim::compare::{Compare, compare, text};
 
 pub const SQUARE: &str = "G21 G90\nG1 X40 F2400\nY40\nX0\nY0\nM2\n";
@@ -261,8 +262,7 @@ fn failed_checks_are_named() {
         out: None,
         png: false,
         stretch: None,
-        start: None,
-        skip_slash: false,
+        reading: Reading::default(),
         json: false,
     };
     let mut comparison = compare(&arguments).unwrap();

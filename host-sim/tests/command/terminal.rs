@@ -1,7 +1,7 @@
 //! The summary on the terminal, and the streams it goes to.
 
 use crate::workshop::{MACHINE, SOME_OF_EVERYTHING, Workshop, flat};
-use spokeshave_sim::cli::{Job, Simulate};
+use spokeshave_sim::cli::{Job, Reading, Simulate};
 use spokeshave_sim::simulate::simulate;
 use spokeshave_sim::terminal;
 use std::process::{Command, Stdio};
@@ -100,8 +100,7 @@ fn checks_that_fail_stand_out() {
         job: Job {
             program,
             machine,
-            start: None,
-            skip_slash: false,
+            reading: Reading::default(),
         },
         out: None,
         pulses: None,
