@@ -1,7 +1,7 @@
 //! The host side of spokeshave: reads a part program and a machine file, runs the same planner as
 //! the firmware, checks every pulse, and shows where the time goes and why.
 
-mod capture;
+pub mod capture;
 pub mod check;
 pub mod check_command;
 pub mod cli;

@@ -15,7 +15,7 @@ use crate::motion::{AXES, AXIS_NAMES};
 use std::collections::VecDeque;
 
 /// The decoder.
-pub(crate) struct Decoder {
+pub struct Decoder {
     lines: Box<dyn Lines>,
     states: Vec<State>,
     pulses: Pulses,
@@ -32,6 +32,7 @@ pub(crate) struct Decoder {
 }
 
 impl Decoder {
+    /// Follows `lines`, on which [`wire`](super::wiring::wire) found the motors, over a stretch of time.
     pub fn new(lines: Box<dyn Lines>, motors: Vec<Motor>, limits: Limits, span: Span) -> Self {
         let (states, count) = State::all(motors);
         Self {

@@ -15,10 +15,10 @@
 //! sign, as analysers count from a trigger: 106 days fit.
 
 mod columns;
-pub(crate) mod decoder;
+pub mod decoder;
 mod dump;
 mod edges;
-pub(crate) mod event;
+pub mod event;
 mod format;
 mod header;
 mod names;
@@ -27,12 +27,12 @@ mod pulses;
 mod rows;
 mod state;
 mod table;
-pub(crate) mod ticks;
+pub mod ticks;
 mod watched;
-pub(crate) mod wiring;
+pub mod wiring;
 
 pub use columns::TimeUnit;
-pub(crate) use format::open;
+pub use format::{open, read};
 
 use crate::input_error::InputError;
 use ticks::Ticks;
@@ -41,7 +41,7 @@ use ticks::Ticks;
 pub(crate) const PS: f64 = 1e12;
 
 /// A capture, opened.
-pub(crate) enum Capture {
+pub enum Capture {
     /// Levels of lines.
     Lines(Box<dyn Lines>),
     /// Steps at ticks of the controller's timer.
@@ -50,7 +50,7 @@ pub(crate) enum Capture {
 
 /// What a line is at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Level {
+pub enum Level {
     /// 0.
     Low,
     /// 1.
@@ -61,7 +61,7 @@ pub(crate) enum Level {
 
 /// A line of a capture.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Line {
+pub struct Line {
     /// Its name with the scopes that it lies in, with dots between.
     pub path: String,
     /// Its name.
@@ -71,7 +71,7 @@ pub(crate) struct Line {
 }
 
 /// A capture of lines.
-pub(crate) trait Lines {
+pub trait Lines {
     /// What kind of file it is.
     fn format(&self) -> &'static str;
 

@@ -13,7 +13,7 @@ pub(super) struct Pair {
 
 /// Motors that stood apart for too long.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Apart {
+pub struct Apart {
     /// Since when, ps.
     pub since: i64,
     /// By how many steps, first to last motor.

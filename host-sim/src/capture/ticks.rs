@@ -1,14 +1,13 @@
 //! The tool's own table of pulses: `tick,x,y,z`.
 
+use super::format::Source;
 use super::rows::Rows;
 use crate::input_error::InputError;
 use crate::motion::{AXES, AXIS_NAMES};
-use std::fs::File;
-use std::io::BufReader;
 
 /// A table of pulses under way.
-pub(crate) struct Ticks {
-    rows: Rows<BufReader<File>>,
+pub struct Ticks {
+    rows: Rows<Source>,
     last: u64,
 }
 
@@ -21,7 +20,7 @@ pub(super) fn is_head(heads: &[String]) -> bool {
 }
 
 impl Ticks {
-    pub(super) fn new(rows: Rows<BufReader<File>>) -> Self {
+    pub(super) fn new(rows: Rows<Source>) -> Self {
         Self { rows, last: 0 }
     }
 

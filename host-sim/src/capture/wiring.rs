@@ -7,7 +7,7 @@ use crate::motion::AXIS_NAMES;
 
 /// What the user says of the lines.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Wishes<'a> {
+pub struct Wishes<'a> {
     /// Step lines: axis and name, in the order of the motors.
     pub step: &'a [(usize, String)],
     /// Direction lines.
@@ -18,7 +18,7 @@ pub(crate) struct Wishes<'a> {
 
 /// A line of a motor.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Wire {
+pub struct Wire {
     /// Place among the lines that are watched.
     pub place: usize,
     /// The level that means a step, or the way to larger coordinates.
@@ -29,9 +29,12 @@ pub(crate) struct Wire {
 
 /// A motor.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Motor {
+pub struct Motor {
+    /// 0 for x.
     pub axis: usize,
+    /// Its step line.
     pub step: Wire,
+    /// Its direction line, which it may share.
     pub direction: Wire,
 }
 
@@ -40,7 +43,7 @@ pub(crate) struct Motor {
 ///
 /// # Errors
 /// Names that are not there, or that do not make motors.
-pub(crate) fn wire(capture: &mut dyn Lines, wishes: &Wishes) -> Result<Vec<Motor>, InputError> {
+pub fn wire(capture: &mut dyn Lines, wishes: &Wishes) -> Result<Vec<Motor>, InputError> {
     let mut watched: Vec<usize> = Vec::new();
     let mut motors = Vec::new();
     for (axis, letter) in AXIS_NAMES.iter().enumerate() {

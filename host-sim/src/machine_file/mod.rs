@@ -74,13 +74,21 @@ pub fn open(path: &Path) -> Result<Machine, InputError> {
             "check that this is the machine file and not the part program",
         ));
     }
-    match std::str::from_utf8(&bytes) {
-        Ok(text) => read(&name, text),
+    read_bytes(&name, &bytes)
+}
+
+/// Reads `bytes`, the contents of the machine file `name`, which should be text.
+///
+/// # Errors
+/// Bytes that are not UTF-8, and what [`read`] refuses.
+pub fn read_bytes(name: &str, bytes: &[u8]) -> Result<Machine, InputError> {
+    match std::str::from_utf8(bytes) {
+        Ok(text) => read(name, text),
         Err(error) => {
             let good = error.valid_up_to();
-            let readable = String::from_utf8_lossy(&bytes);
+            let readable = String::from_utf8_lossy(bytes);
             // Up to the first bad byte the readable text is the same, byte for byte.
-            Err(Source::new(&name, &readable).error(
+            Err(Source::new(name, &readable).error(
                 good..good + 1,
                 "the machine file is not UTF-8 text",
                 "save it as UTF-8",

@@ -1,0 +1,4 @@
+//! What the fuzz targets share.
+
+pub mod job;
+pub mod refused;

@@ -1,0 +1,85 @@
+//! Any bytes as a machine file: what is accepted lies in its ranges, and can be planned for.
+
+#![no_main]
+
+use libfuzzer_sys::fuzz_target;
+use spokeshave_fuzz::refused;
+use spokeshave_sim::check::Piece;
+use spokeshave_sim::machine::Machine;
+use spokeshave_sim::machine_file;
+use spokeshave_sim::motion::{AXES, Item};
+use spokeshave_sim::run::{self, Sink, SinkError};
+use spokeshave_sim::trace::{MoveRecord, Slice};
+
+fuzz_target!(|text: &[u8]| {
+    match machine_file::read_bytes("fuzz.toml", text) {
+        Err(error) => refused::says_what_and_where(&error, text),
+        Ok(machine) => {
+            lies_in_its_ranges(&machine);
+            can_be_planned_for(machine);
+        }
+    }
+});
+
+/// The ranges that `spokeshave_sim::machine` documents.
+fn lies_in_its_ranges(machine: &Machine) {
+    let within = |value: f64, least: f64, most: f64| {
+        assert!((least..=most).contains(&value), "{value}: {machine:?}");
+    };
+    assert!(!machine.name.contains(char::is_control), "{machine:?}");
+    within(machine.junction_deviation_mm, 0.0005, 1.0);
+    within(machine.chord_tolerance_mm, 0.0001, 1.0);
+    assert!((2..=16_384).contains(&machine.look_ahead), "{machine:?}");
+    let controller = &machine.controller;
+    within(controller.timer_hz.into(), 1e4, 2e8);
+    within(controller.pulse_width_s, 50e-9, 1e-3);
+    within(controller.pulse_period_s, 100e-9, 10e-3);
+    within(controller.direction_setup_s, 0.0, 1e-3);
+    assert!(controller.pulse_width_s < controller.pulse_period_s);
+    for axis in &machine.axes {
+        within(axis.steps_per_mm, 0.1, 20_000.0);
+        within(axis.speed_limit_mm_s, 0.01, 2_000.0);
+        within(axis.acceleration_limit_mm_s2, 1.0, 50_000.0);
+        let [lower, upper] = axis.travel_mm;
+        within(lower, -1e4, 1e4);
+        within(upper, lower, 1e4);
+        assert!(lower < upper);
+        let between = 1.0 / (axis.steps_per_mm * axis.speed_limit_mm_s);
+        let least = controller
+            .pulse_period_s
+            .max(2.0 / f64::from(controller.timer_hz));
+        // But for the rounding of a product.
+        assert!(between >= least * (1.0 - 1e-9), "{machine:?}");
+    }
+    for (axis, at) in machine.axes.iter().zip(machine.work_zero_mm[0]) {
+        let [lower, upper] = axis.travel_mm;
+        within(at, lower, upper);
+    }
+    for at in machine.work_zero_mm.iter().flatten() {
+        within(*at, -1e4, 1e4);
+    }
+}
+
+/// The planner takes the machine: no second refusal, without a place in the file, after the first.
+fn can_be_planned_for(mut machine: Machine) {
+    // The longest queues take megabytes, and nothing else depends on their length.
+    machine.look_ahead = machine.look_ahead.min(64);
+    let nothing = std::iter::empty::<Result<Item, _>>();
+    let start = machine.work_zero_mm[0];
+    if let Err(error) = run::plan(&machine, start, nothing, &mut Nobody) {
+        panic!("{error}: {machine:?}");
+    }
+}
+
+struct Nobody;
+
+impl Sink for Nobody {
+    fn piece(&mut self, _: &Piece) {}
+    fn slice(&mut self, _: &Slice) {}
+    fn record(&mut self, _: &MoveRecord) -> Result<(), SinkError> {
+        Ok(())
+    }
+    fn pulse(&mut self, _: u64, _: [i8; AXES]) -> Result<(), SinkError> {
+        Ok(())
+    }
+}
