@@ -35,9 +35,15 @@ fn units(v2: f32) -> i64 {
     }
 }
 
+/// What can be braked on.
+pub(crate) trait Reach {
+    /// How much v² can change over it, mm²/s².
+    fn reach(&self) -> f32;
+}
+
 #[derive(Debug)]
 pub(crate) struct BrakingQueue<T, const Q: usize> {
-    spans: Deque<Span<T>, Q>,
+    spans: Deque<T, Q>,
     candidates: Deque<Candidate, Q>,
     /// Most spans to hold at a time, at most `Q`.
     depth: usize,
@@ -46,13 +52,6 @@ pub(crate) struct BrakingQueue<T, const Q: usize> {
     /// Running sum of reaches at the end of the front span, and at the end of the queue.
     front_end: i64,
     end: i64,
-}
-
-#[derive(Debug)]
-struct Span<T> {
-    item: T,
-    /// As it was given: half as large as its whole number, which is made of it when it is needed.
-    reach: f32,
 }
 
 /// A junction that may be the one to brake for.
@@ -77,7 +76,7 @@ pub(crate) struct Bound {
     pub adjacent: bool,
 }
 
-impl<T, const Q: usize> BrakingQueue<T, Q> {
+impl<T: Reach, const Q: usize> BrakingQueue<T, Q> {
     pub fn new() -> Self {
         const {
             assert!(
@@ -113,43 +112,81 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
     }
 
     pub fn front(&self) -> Option<&T> {
-        self.spans.front().map(|span| &span.item)
+        self.spans.front()
     }
 
-    /// The item so many places behind the front, and its reach.
-    pub fn get_mut(&mut self, place: usize) -> Option<(&mut T, f32)> {
-        let span = self.spans.get_mut(place)?;
-        Some((&mut span.item, span.reach))
+    /// The item at the end.
+    pub fn last(&self) -> Option<&T> {
+        self.spans.back()
     }
 
-    /// Adds a span whose entry may have at most v² = `entry`, because of `low`, and over which v²
-    /// can change by `reach` (mm²/s²). The item comes back where there is no room.
+    /// The items behind the first `from`, from front to back.
+    pub fn items_from(&self, from: usize) -> impl Iterator<Item = &T> {
+        self.spans.iter().skip(from)
+    }
+
+    /// The item so many places behind the front.
+    pub fn get_mut(&mut self, place: usize) -> Option<&mut T> {
+        self.spans.get_mut(place)
+    }
+
+    /// Adds a span whose entry may have at most v² = `entry`, because of `low`. The item comes back where
+    /// there is no room. `reach` is what the item says itself.
     pub fn push(&mut self, item: T, entry: f32, low: LowPoint, reach: f32) -> Result<(), T> {
         if self.is_full() {
             return Err(item);
         }
-        let span = Span { item, reach };
+        let place = self.spans.len();
         let reach = units(reach);
-        if self.spans.is_empty() {
+        if place == 0 {
             // The entry of the front span is already decided.
             self.front_end = self.end.wrapping_add(reach);
         } else {
-            let level = self.end.wrapping_add(units(entry));
-            while self
-                .candidates
-                .pop_back_if(|c| c.level.wrapping_sub(level) >= 0)
-                .is_some()
-            {}
-            let candidate = Candidate {
-                level,
-                span: self.front.wrapping_add(self.spans.len() as u32),
-                low,
-            };
-            // There are fewer candidates than spans, so there is room.
-            let _ = self.candidates.push_back(candidate);
+            self.take_up(place, entry, low);
         }
         self.end = self.end.wrapping_add(reach);
-        self.spans.push_back(span).map_err(|span| span.item)
+        self.spans.push_back(item)
+    }
+
+    /// The span so many places behind the front, which begins where the sums end, becomes a candidate.
+    fn take_up(&mut self, place: usize, entry: f32, low: LowPoint) {
+        let level = self.end.wrapping_add(units(entry));
+        while self
+            .candidates
+            .pop_back_if(|c| c.level.wrapping_sub(level) >= 0)
+            .is_some()
+        {}
+        let candidate = Candidate {
+            level,
+            span: self.front.wrapping_add(place as u32),
+            low,
+        };
+        // There are fewer candidates than spans, so there is room.
+        let _ = self.candidates.push_back(candidate);
+    }
+
+    /// Gives every span behind the front a new entry: `entry` is called with each item, the front with
+    /// them, from front to back.
+    pub fn renew(&mut self, mut entry: impl FnMut(&mut T) -> (f32, LowPoint)) {
+        self.candidates.clear();
+        self.end = self.front_end;
+        for place in 0..self.spans.len() {
+            let Some(item) = self.spans.get_mut(place) else {
+                break;
+            };
+            let (entry, low) = entry(item);
+            let reach = units(item.reach());
+            if place > 0 {
+                self.take_up(place, entry, low);
+                self.end = self.end.wrapping_add(reach);
+            }
+        }
+    }
+
+    /// Drops all.
+    pub fn clear(&mut self) {
+        self.spans.clear();
+        self.candidates.clear();
     }
 
     /// Takes the front span out.
@@ -157,11 +194,11 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         let span = self.spans.pop_front()?;
         self.front = self.front.wrapping_add(1);
         if let Some(next) = self.spans.front() {
-            self.front_end = self.front_end.wrapping_add(units(next.reach));
+            self.front_end = self.front_end.wrapping_add(units(next.reach()));
         }
         let front = self.front;
         self.candidates.pop_front_if(|c| c.span == front);
-        Some(span.item)
+        Some(span)
     }
 
     /// How fast the front span may end.

@@ -1,5 +1,8 @@
 //! The planner: moves in, ramps out.
 
+mod control;
+mod jog;
+
 use crate::coordinate::Point;
 use crate::events;
 use crate::junction::slow_neighbour;
@@ -12,7 +15,9 @@ use crate::ramp::Ramp;
 use crate::reason::{Limit, LowPoint};
 use crate::scale::Scale;
 use crate::trapezoid::{Phase, Rest};
+use crate::travel::Travel;
 use crate::vector::pairwise;
+use control::Course;
 
 /// Plans moves of `N` axes with a look-ahead of up to `Q` moves (2 to 16 384).
 ///
@@ -55,6 +60,8 @@ pub struct Planner<const N: usize, const Q: usize> {
     position: [i64; N],
     hz: f32,
     longest: f32,
+    travel: Option<Travel<N>>,
+    course: Course,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -65,6 +72,14 @@ struct Front<const N: usize> {
     done: u64,
     /// The v² that the move brakes to already.
     falls_to: Option<f32>,
+}
+
+impl<const N: usize> Front<N> {
+    /// How much of its move is left, mm: of the fraction that is left, and not a difference of lengths,
+    /// so that no digits are lost.
+    fn left_of(&self, straight: &Straight<N>) -> f32 {
+        straight.length * ((u64::MAX - self.done) as f32 / TWO_64)
+    }
 }
 
 #[cfg(feature = "defmt")]
@@ -99,6 +114,8 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
                 .controller()
                 .ramp_time
                 .min(0.99 * Ramp::<N>::MOST_TICKS as f32 / hz),
+            travel: None,
+            course: Course::Program,
             machine,
         }
     }
@@ -144,14 +161,19 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// Adds a straight move to `target`: see [`LookAhead::line`].
     ///
     /// # Errors
-    /// [`PlanError::Full`] and [`PlanError::Feed`]; nothing changes then.
+    /// [`PlanError::Full`], [`PlanError::Feed`], [`PlanError::Travel`] and [`PlanError::State`]; nothing
+    /// changes then.
     pub fn line(
         &mut self,
         target: Point<N>,
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        events::told(self.moves.line(target, feed, tag), tag)
+        let taken = self.takes_program().and_then(|()| {
+            self.inside_travel(&target)?;
+            self.moves.line(target, feed, tag)
+        });
+        events::told(taken, tag)
     }
 
     /// Makes the machine come to rest at the end of the last move that was pushed.
@@ -163,22 +185,43 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// a `tag` that comes back in the ramps.
     ///
     /// # Errors
-    /// [`PlanError::Full`] and [`PlanError::Rest`]; nothing changes then.
+    /// [`PlanError::Full`], [`PlanError::Rest`] and [`PlanError::State`]; nothing changes then.
     pub fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError> {
-        events::told(self.moves.rest(seconds, tag), tag)
+        let taken = self
+            .takes_program()
+            .and_then(|()| self.moves.rest(seconds, tag));
+        events::told(taken, tag)
     }
 
-    /// The next ramp, final from here on; `None` when nothing is left, which is at rest.
+    /// Makes the machine come to rest at the end of the last move and wait there, in
+    /// [`State::Waiting`](crate::State::Waiting) with this `tag`, until it is told to resume.
+    ///
+    /// # Errors
+    /// [`PlanError::Full`] and [`PlanError::State`]; nothing changes then.
+    pub fn wait(&mut self, tag: u32) -> Result<(), PlanError> {
+        let taken = self.takes_program().and_then(|()| self.moves.wait(tag));
+        events::told(taken, tag)
+    }
+
+    /// The next ramp, final from here on; `None` when there is none, which is at rest:
+    /// [`state`](Self::state) says why.
     pub fn next_ramp(&mut self) -> Option<Ramp<N>> {
+        if self.stands_still() {
+            return None;
+        }
         match *self.moves.front()? {
             Queued::Move(straight) => Some(self.slice(&straight)),
             Queued::Rest { ticks, tag } => Some(self.resting(ticks.into(), tag)),
+            Queued::Wait { tag } => {
+                self.waits(tag);
+                None
+            }
         }
     }
 
     fn slice(&mut self, straight: &Straight<N>) -> Ramp<N> {
         let mut front = self.front.take().unwrap_or_else(|| {
-            events::begins(straight, self.speed);
+            events::begins(straight, self.speed, self.moves.pace());
             let to = self.scale.steps(&straight.to);
             Front {
                 from: self.position,
@@ -188,39 +231,48 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
             }
         });
         let (bound, low) = self.moves.bound();
-        // Of the fraction that is left, and not a difference of lengths: no digits are lost.
-        let length = straight.length * ((u64::MAX - front.done) as f32 / TWO_64);
+        let length = front.left_of(straight);
+        let (cap, cap_limit) = straight.cap(self.moves.pace());
         let entry_v2 = self.speed * self.speed;
-        let exit_v2 = straight.exit_v2(length, entry_v2, &bound);
+        let exit_v2 = straight.exit_v2(cap, length, entry_v2, &bound);
         let rest = Rest {
             entry: self.speed,
             length,
-            acceleration: straight.acceleration_between(length, entry_v2, exit_v2),
-            cap: straight.cap,
+            acceleration: straight.acceleration_between(cap, length, entry_v2, exit_v2),
+            cap,
             exit_v2,
             falling: front.falls_to == Some(bound.v2),
         };
-        let slice = rest.first_slice(self.longest, 0.5 / self.hz);
-        if slice.phase == Phase::Fall {
-            if front.falls_to.is_none() {
-                events::brakes(straight.tag, self.speed, bound.v2, low);
-            }
-            self.low = low;
+        let braking = self.brakes(straight, &rest);
+        let slice = match &braking {
+            Some(braking) => braking.brake(self.longest),
+            None => rest.first_slice(self.longest, 0.5 / self.hz),
+        };
+        // To a place on its path, and not to one of the operator's.
+        let falls = slice.phase == Phase::Fall && braking.is_none();
+        if falls && front.falls_to.is_none() {
+            events::brakes(straight.tag, self.speed, bound.v2, low);
+        }
+        match slice.phase {
+            Phase::Fall if falls => self.low = low,
+            Phase::Fall => self.low = LowPoint::Hold,
+            Phase::Ease => self.low = LowPoint::Feed,
+            Phase::Rise | Phase::Cruise => {}
         }
         let limit = match slice.phase {
-            Phase::Cruise => straight.cap_limit,
-            Phase::Rise | Phase::Fall => Limit::AxisAcceleration(straight.axis),
+            Phase::Cruise => cap_limit,
+            _ => Limit::AxisAcceleration(straight.axes.acceleration()),
         };
         let ramp_low = self.low;
         if slice.phase == Phase::Cruise {
-            self.low = slow_neighbour(straight.cap_limit);
+            self.low = slow_neighbour(cap_limit);
         }
         let end = if slice.whole {
             pairwise(&front.from, &front.way, |from, way| from + way)
         } else {
             let part = slice.length / straight.length;
             front.done = front.done.saturating_add((part * TWO_64) as u64);
-            front.falls_to = (slice.phase == Phase::Fall).then_some(bound.v2);
+            front.falls_to = falls.then_some(bound.v2);
             pairwise(&front.from, &front.way, |from, way| {
                 from + part_of(way, front.done)
             })
@@ -239,7 +291,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         self.speed = slice.exit;
         if slice.whole {
             // A junction that binds without braking before it is the slow place that is left.
-            if bound.adjacent && !less(exit_v2, bound.v2) {
+            if bound.adjacent && braking.is_none() && !less(exit_v2, bound.v2) {
                 self.low = low;
             }
             if slice.exit == 0.0 {

@@ -83,6 +83,21 @@ impl<const N: usize> Bends<N> {
         }
     }
 
+    /// Forgets all chords.
+    pub fn clear(&mut self) {
+        self.chords.clear();
+        self.settled = 0;
+        self.done = 1;
+    }
+
+    /// Gives every chord that is not settled another map of its braking; `braking` is called with the
+    /// number of its moves, from front to back.
+    pub fn renew(&mut self, mut braking: impl FnMut(u16) -> BrakeMap) {
+        for chord in self.chords.iter_mut().skip(self.settled) {
+            chord.braking = braking(chord.moves);
+        }
+    }
+
     /// Square of the length of a stretch that cannot limit v² = `v2` any more.
     pub fn out_of_reach(&self, v2: f32) -> f32 {
         // Mostly the fastest chord is meant.
@@ -140,9 +155,7 @@ impl<const N: usize> Bends<N> {
     /// known.
     pub fn close(&mut self, open: &Open<N>, corner: Option<Corner<N>>) {
         if open.from_rest {
-            self.chords.clear();
-            self.settled = 0;
-            self.done = 1;
+            self.clear();
         } else if self.chords.is_full() {
             self.make_room();
         }
