@@ -24,6 +24,7 @@ pub(crate) struct Arrival<const N: usize> {
     pub heading: [f32; N],
     /// Where it begins, if it turns there.
     pub corner: Option<Corner<N>>,
+    pub reach: f32,
     /// Square of the highest speed that any override may ask for.
     pub fastest2: f32,
 }
@@ -87,7 +88,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         open.length += straight.length;
         open.moves += 1;
         open.fastest = most(open.fastest, arrival.fastest2);
-        open.braking = open.braking.then(&straight.braking());
+        open.braking = open.braking.then(&straight.braking(arrival.reach));
         self.end = straight.to;
         let long2 = self.bends.out_of_reach(open.fastest);
         if !less(open.length * open.length, long2) {
@@ -224,7 +225,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
                 let taken = start.taken(off, straight.length) + end.taken(left, straight.length);
                 straight.bend = straight.length / taken;
             }
-            self.outlook.push(straight.braking());
+            self.outlook.push(straight.braking(straight.reach()));
         }
         self.fresh = false;
     }

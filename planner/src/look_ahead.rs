@@ -187,17 +187,14 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         if !self.stops {
             (straight.entry, straight.low) = junction(corner_v2, self.tail_cap, (cap2, cap_limit));
         }
+        let (entry, low, reach) = (straight.entry, straight.low, straight.reach());
         self.queue
-            .push(
-                Queued::Move(straight),
-                straight.entry,
-                straight.low,
-                straight.reach(),
-            )
+            .push(Queued::Move(straight), entry, low, reach)
             .map_err(|_| PlanError::Full)?;
         let facts = Arrival {
             heading,
             corner,
+            reach,
             fastest2: fastest * fastest,
         };
         self.course.add(&mut self.queue, &straight, &facts);

@@ -46,7 +46,7 @@ impl<const N: usize> Queued<N> {
     /// Braking over it.
     pub fn braking(&self) -> BrakeMap {
         match self {
-            Self::Move(straight) => straight.braking(),
+            Self::Move(straight) => straight.braking(straight.reach()),
             Self::Rest { .. } | Self::Wait { .. } => BrakeMap::REST,
         }
     }
@@ -236,9 +236,9 @@ impl<const N: usize> Straight<N> {
         most(least(self.turn, slower), reached)
     }
 
-    /// Braking over it.
-    pub fn braking(&self) -> BrakeMap {
-        BrakeMap::new(self.entry, self.low, self.reach(), self.bend)
+    /// Braking over it, with its reach.
+    pub fn braking(&self, reach: f32) -> BrakeMap {
+        BrakeMap::new(self.entry, self.low, reach, self.bend)
     }
 }
 

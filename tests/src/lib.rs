@@ -9,6 +9,7 @@ pub mod curves;
 pub mod exact;
 pub mod job;
 pub mod law;
+pub mod live;
 pub mod machines;
 pub mod profile;
 pub mod pulse_audit;

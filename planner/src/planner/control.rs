@@ -191,7 +191,8 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
 
     /// It is at rest, and is to stay so. An end that comes to rest is over.
     pub(super) fn stands_still(&mut self) -> bool {
-        if self.speed != 0.0 {
+        // 0 is the one float whose bits are all 0.
+        if self.speed.to_bits() != 0 {
             return false;
         }
         match self.course {
