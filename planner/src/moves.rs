@@ -233,7 +233,12 @@ impl<const N: usize> Straight<N> {
                 LowPoint::Corner
             };
         }
-        most(least(self.turn, slower), reached)
+        if self.turn_bends {
+            // A bend that moves made that came late need not be one that can be braked for.
+            most(least(self.turn, slower), reached)
+        } else {
+            least(self.turn, most(slower, reached))
+        }
     }
 
     /// Braking over it, with its reach.

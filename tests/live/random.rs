@@ -2,7 +2,8 @@
 
 use crate::caller::Live;
 use proptest::prelude::*;
-use proptest::test_runner::TestRunner;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use spokeshave::{Coordinate, Machine, Point, Request, State};
 use spokeshave_tests::machines::CONTROLLER;
 
@@ -154,7 +155,8 @@ impl Run {
     }
 }
 
-fn run(machine: Machine<3>, depth: usize, ops: &[Op]) -> u64 {
+/// Pulses that were made, and the longest braking as a part of its bound.
+fn run(machine: Machine<3>, depth: usize, ops: &[Op]) -> (u64, f64) {
     let start = [Coordinate::ZERO; 3];
     let mut run = Run {
         live: Live::new(machine, start, depth, 2.0),
@@ -166,7 +168,7 @@ fn run(machine: Machine<3>, depth: usize, ops: &[Op]) -> u64 {
     }
     run.finish();
     run.live.check_pulses();
-    run.live.pulses
+    (run.live.pulses, run.live.model.worst_braking)
 }
 
 #[test]
@@ -179,8 +181,43 @@ fn whatever_is_asked_whenever_it_keeps_its_promises() {
     let cases = (machines(), 2..=64_usize, ops());
     runner
         .run(&cases, |(machine, depth, ops)| {
-            run(machine, depth, &ops);
+            let (_, braking) = run(machine, depth, &ops);
+            prop_assert!(braking <= 1.0);
             Ok(())
         })
         .unwrap();
+}
+
+/// The same for as long as it takes to make 10⁸ pulses, from a seed that is written down:
+/// `cargo test --release -p spokeshave-tests --test live -- --ignored --nocapture`. `SPOKESHAVE_SEED` and
+/// `SPOKESHAVE_PULSES` ask for another seed and another number.
+#[test]
+#[ignore = "minutes long"]
+fn ten_to_the_eighth_pulses() {
+    let number = |name: &str, default: u64| match std::env::var(name) {
+        Ok(text) => text.parse().expect(name),
+        Err(_) => default,
+    };
+    let seed = number("SPOKESHAVE_SEED", 20_261_125);
+    let enough = number("SPOKESHAVE_PULSES", 100_000_000);
+    let mut bytes = [0; 32];
+    bytes[..8].copy_from_slice(&seed.to_le_bytes());
+    let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &bytes);
+    let mut runner = TestRunner::new_with_rng(ProptestConfig::default(), rng);
+    let strategy = (machines(), 2..=64_usize, ops());
+    let (mut cases, mut pulses, mut worst) = (0_u64, 0_u64, 0.0_f64);
+    while pulses < enough {
+        let (machine, depth, ops) = strategy.new_tree(&mut runner).unwrap().current();
+        let result = std::panic::catch_unwind(|| run(machine, depth, &ops));
+        let (made, braking) = result.unwrap_or_else(|panic| {
+            println!("seed {seed}, case {cases}: {machine:?}, depth {depth}, {ops:?}");
+            std::panic::resume_unwind(panic)
+        });
+        cases += 1;
+        pulses += made;
+        worst = worst.max(braking);
+    }
+    println!(
+        "seed {seed}: {cases} cases, {pulses} pulses; braking took {worst:.3} of its bound at most"
+    );
 }

@@ -322,10 +322,10 @@ impl<const N: usize> Model<N> {
         }
         if ramp.ends_move {
             let target = exact::position(&self.machine, &to);
-            for i in 0..N {
+            for (axis, (at, target)) in self.position.iter().zip(target).enumerate() {
                 // Rounded to 2⁻³² step from a scale that is off by 1/4 of it.
-                let off = (self.position[i] - target[i]).abs();
-                assert!(off <= 1, "axis {i}: {off}/2³² step off at {ramp:?}");
+                let off = (at - target).abs();
+                assert!(off <= 1, "axis {axis}: {off}/2³² step off at {ramp:?}");
             }
             self.last_unit = Some(unit);
             self.off = 0.0;
