@@ -24,8 +24,8 @@ pub enum Part {
     ToolChanges,
     /// M0 and M1. The program does not say how long they take.
     OperatorStops,
-    /// Standing in a feed hold, which a script of events asks for.
-    Holds,
+    /// Standing because of a script of events: feed holds, and no moves from the main loop.
+    Standstills,
 }
 
 impl Part {
@@ -38,7 +38,7 @@ impl Part {
         Self::SpindleWaits,
         Self::ToolChanges,
         Self::OperatorStops,
-        Self::Holds,
+        Self::Standstills,
     ];
 
     /// Its name in tables.
@@ -51,7 +51,7 @@ impl Part {
             Self::SpindleWaits => "spindle starts and stops",
             Self::ToolChanges => "tool changes",
             Self::OperatorStops => "stops for the operator",
-            Self::Holds => "feed holds",
+            Self::Standstills => "holds and stalls",
         }
     }
 
@@ -84,7 +84,7 @@ impl Part {
     /// The part that a slice belongs to. A rest for which no reason is known is a dwell.
     fn of_slice(slice: &Slice) -> Self {
         match slice.kind {
-            None if slice.low_point == LowPoint::Hold => Self::Holds,
+            None if slice.low_point != LowPoint::Stop => Self::Standstills,
             Some(kind) => Self::of_move(kind == crate::motion::MoveKind::Rapid, slice.in_cycle),
             None => slice.stop.and_then(Self::of_rest).unwrap_or(Self::Dwells),
         }

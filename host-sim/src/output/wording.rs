@@ -66,7 +66,8 @@ pub fn low_point_name(low_point: LowPoint) -> &'static str {
 /// ```
 pub fn reason_name(limit: Limit, low_point: LowPoint) -> &'static str {
     match limit {
-        Limit::Rest if low_point == LowPoint::Hold => low_point_name(low_point),
+        // A rest that the program does not ask for.
+        Limit::Rest if low_point != LowPoint::Stop => low_point_name(low_point),
         Limit::AxisAcceleration(_) => low_point_name(low_point),
         Limit::Feed | Limit::AxisSpeed(_) | Limit::Rest => limit_name(limit),
     }
@@ -95,7 +96,7 @@ pub fn reason_words(limit: Limit, low_point: LowPoint) -> &'static str {
         (Limit::Feed, _) => "the programmed feed",
         (Limit::AxisSpeed(axis), _) => SPEED.of(axis),
         (_, LowPoint::Hold) => "feed holds",
-        (Limit::Rest, _) => "rests",
+        (Limit::Rest, LowPoint::Stop) => "rests",
         (_, LowPoint::Corner) => "corners",
         (_, LowPoint::Bend) => "bends",
         (_, LowPoint::Stop) => "starts and stops",

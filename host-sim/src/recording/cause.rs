@@ -47,6 +47,7 @@ impl Cause {
     pub fn of(slice: &Slice) -> Self {
         match (slice.limit, slice.low_point) {
             (Limit::Rest | Limit::AxisAcceleration(_), LowPoint::Hold) => Self::Hold,
+            (Limit::Rest, LowPoint::QueueEnd) => Self::QueueEnd,
             (Limit::Rest, _) => Self::Rest,
             (Limit::Feed, _) => Self::Feed,
             // The host knows three axes, so no greater number comes here.
