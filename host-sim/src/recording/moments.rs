@@ -8,7 +8,7 @@ use std::collections::VecDeque;
 /// How much is kept before an event acts, and after, s.
 pub const BEFORE_S: f64 = 0.3;
 /// How much is kept after an event acts, s.
-pub const AFTER_S: f64 = 0.7;
+pub const AFTER_S: f64 = 1.2;
 
 /// Most events whose surroundings are kept, and most ramps of each.
 const MOST: usize = 12;

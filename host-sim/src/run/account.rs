@@ -150,6 +150,15 @@ impl Accounts {
         (slice, record)
     }
 
+    /// The least acceleration along the moves that are queued, mm/s².
+    pub fn least_acceleration(&self) -> f64 {
+        let all = self
+            .pending
+            .iter()
+            .map(|one| f64::from(one.facts.acceleration));
+        all.fold(f64::INFINITY, f64::min)
+    }
+
     /// Time so far, s.
     pub fn now_s(&self) -> f64 {
         self.totals.job_time_s

@@ -5,7 +5,7 @@
 //! machine stands, nothing is queued, and it acts at once.
 
 use crate::input_error::InputError;
-use crate::motion::{AXES, Point};
+use crate::motion::Point;
 use crate::script::{Event, Script, What, When};
 use spokeshave::{Request, State};
 
@@ -156,8 +156,7 @@ pub(super) fn brakes(what: What) -> bool {
 }
 
 /// The longest from the moment of asking to rest, s: what is queued, the ramp that is being made, and
-/// braking from `speed`.
-pub(super) fn promise(queue_s: f64, ramp_s: f64, speed: f64, limits: [f64; AXES]) -> f64 {
-    let weakest = limits.into_iter().fold(f64::INFINITY, f64::min);
-    queue_s + 2.0 * ramp_s + BRAKING * speed / weakest
+/// braking from `speed` where the moves ahead have this acceleration at least.
+pub(super) fn promise(queue_s: f64, ramp_s: f64, speed: f64, acceleration: f64) -> f64 {
+    queue_s + 2.0 * ramp_s + BRAKING * speed / acceleration
 }

@@ -89,8 +89,6 @@ struct Run<'a, S, P> {
     told: u64,
     live: Option<Live<'a>>,
     machine_hz: u32,
-    /// Acceleration limits, mm/s².
-    limits: [f64; AXES],
 }
 
 impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
@@ -113,7 +111,6 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             told: 0,
             live: None,
             machine_hz: machine.controller.timer_hz,
-            limits: machine.axes.map(|axis| axis.acceleration_limit_mm_s2),
         })
     }
 

@@ -129,7 +129,12 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         }
         let promised_s = live::brakes(event.what).then(|| {
             let ramp = controller::RAMP_TIME_S.into();
-            live::promise(live.script.queue_s, ramp, speed, self.limits)
+            live::promise(
+                live.script.queue_s,
+                ramp,
+                speed,
+                self.accounts.least_acceleration(),
+            )
         });
         let happened = Happened {
             what: event.what,
