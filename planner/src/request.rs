@@ -9,7 +9,7 @@ use core::fmt;
 ///
 /// | request | asked in | leads to |
 /// |---|---|---|
-/// | `Hold` | `Moving` | `Holding`, then `Held` |
+/// | `Hold` | `AtRest`, `Moving` | `Holding`, then `Held` |
 /// | `Resume` | `Holding`, `Held`, `Waiting` | `Moving` |
 /// | `End` | `Moving`, `Holding`, `Held`, `Waiting`, `Jogging` | `Ending`, then `AtRest` |
 /// | `FeedOverride`, `RapidOverride` | any but `InDoubt` | the same state |
@@ -56,7 +56,7 @@ impl State {
     /// What leads out of it.
     pub(crate) const fn way_out(self) -> &'static str {
         match self {
-            Self::AtRest => "push moves first",
+            Self::AtRest => "there is nothing to resume or to end",
             Self::Moving | Self::Jogging => "wait until it ends, or ask it to end",
             Self::Holding | Self::Held => "ask it to resume or to end",
             Self::Waiting(_) => "ask it to resume",
@@ -85,8 +85,8 @@ impl fmt::Display for State {
 ///
 /// ```
 /// use spokeshave::{Fault, RequestError, State};
-/// let error = RequestError::State(State::AtRest);
-/// assert_eq!(error.to_string(), "not while the machine is at rest; push moves first");
+/// let error = RequestError::State(State::Held);
+/// assert_eq!(error.to_string(), "not while the machine is held; ask it to resume or to end");
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]

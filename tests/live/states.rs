@@ -62,7 +62,7 @@ fn each_request_is_legal_where_its_table_says_so() {
     use Request::{End, FeedOverride, Hold, RapidOverride, Resume};
     for state in STATES {
         for (request, legal) in [
-            (Hold, matches!(state, State::Moving)),
+            (Hold, matches!(state, State::AtRest | State::Moving)),
             (
                 Resume,
                 matches!(state, State::Holding | State::Held | State::Waiting(_)),

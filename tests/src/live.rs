@@ -139,10 +139,10 @@ impl<const N: usize> Model<N> {
 
     /// The request is legal now; if it is, the model follows it.
     pub fn request(&mut self, request: Request, headroom: f32) -> bool {
-        use State::{Held, Holding, InDoubt, Jogging, Moving, Waiting};
+        use State::{AtRest, Held, Holding, InDoubt, Jogging, Moving, Waiting};
         let state = self.state();
         match (request, state) {
-            (Request::Hold, Moving) => {
+            (Request::Hold, AtRest | Moving) => {
                 self.state = Holding;
                 self.brake();
             }

@@ -81,7 +81,7 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     fn answer(&mut self, request: Request) -> Result<(), RequestError> {
         let state = self.state();
         match (request, state) {
-            (Request::Hold, State::Moving) => self.course = Course::Hold,
+            (Request::Hold, State::AtRest | State::Moving) => self.course = Course::Hold,
             (Request::Resume, State::Holding | State::Held) => self.course = Course::Program,
             (Request::Resume, State::Waiting(_)) => {
                 self.moves.pop();
