@@ -35,33 +35,55 @@ fn units(v2: f32) -> i64 {
     }
 }
 
-/// What can be braked on.
-pub(crate) trait Reach {
-    /// How much v² can change over it, mm²/s².
-    fn reach(&self) -> f32;
-}
-
 #[derive(Debug)]
 pub(crate) struct BrakingQueue<T, const Q: usize> {
-    spans: Deque<T, Q>,
+    spans: Deque<Span<T>, Q>,
     candidates: Deque<Candidate, Q>,
     /// Most spans to hold at a time, at most `Q`.
     depth: usize,
     /// Running number of the front span.
-    front: u32,
+    front: u16,
     /// Running sum of reaches at the end of the front span, and at the end of the queue.
     front_end: i64,
     end: i64,
+}
+
+#[derive(Debug)]
+struct Span<T> {
+    item: T,
+    /// As it was given: half as large as its whole number, which is made of it when it is needed.
+    reach: f32,
 }
 
 /// A junction that may be the one to brake for.
 #[derive(Debug)]
 struct Candidate {
     /// Cap and running sum of the junction, together.
-    level: i64,
-    /// Running number of the span that begins at the junction.
-    span: u32,
+    level: Level,
+    /// Running number of the span that begins at the junction: it wraps, and no queue is as long.
+    span: u16,
     low: LowPoint,
+}
+
+/// A running sum that takes no more room than its bytes.
+#[derive(Clone, Copy, Debug)]
+struct Level([u32; 2]);
+
+impl From<i64> for Level {
+    fn from(sum: i64) -> Self {
+        Self([sum as u32, (sum >> 32) as u32])
+    }
+}
+
+impl Level {
+    fn above(self, other: i64) -> i64 {
+        self.sum().wrapping_sub(other)
+    }
+
+    fn sum(self) -> i64 {
+        let Self([low, high]) = self;
+        i64::from(high) << 32 | i64::from(low)
+    }
 }
 
 /// How fast the front span may end.
@@ -76,7 +98,7 @@ pub(crate) struct Bound {
     pub adjacent: bool,
 }
 
-impl<T: Reach, const Q: usize> BrakingQueue<T, Q> {
+impl<T, const Q: usize> BrakingQueue<T, Q> {
     pub fn new() -> Self {
         const {
             assert!(
@@ -112,30 +134,32 @@ impl<T: Reach, const Q: usize> BrakingQueue<T, Q> {
     }
 
     pub fn front(&self) -> Option<&T> {
-        self.spans.front()
+        self.spans.front().map(|span| &span.item)
     }
 
     /// The item at the end.
     pub fn last(&self) -> Option<&T> {
-        self.spans.back()
+        self.spans.back().map(|span| &span.item)
     }
 
-    /// The items behind the first `from`, from front to back.
-    pub fn items_from(&self, from: usize) -> impl Iterator<Item = &T> {
-        self.spans.iter().skip(from)
+    /// The items from front to back, and their reaches.
+    pub fn items(&self) -> impl Iterator<Item = (&T, f32)> {
+        self.spans.iter().map(|span| (&span.item, span.reach))
     }
 
-    /// The item so many places behind the front.
-    pub fn get_mut(&mut self, place: usize) -> Option<&mut T> {
-        self.spans.get_mut(place)
+    /// The item so many places behind the front, and its reach.
+    pub fn get_mut(&mut self, place: usize) -> Option<(&mut T, f32)> {
+        let span = self.spans.get_mut(place)?;
+        Some((&mut span.item, span.reach))
     }
 
-    /// Adds a span whose entry may have at most v² = `entry`, because of `low`. The item comes back where
-    /// there is no room. `reach` is what the item says itself.
+    /// Adds a span whose entry may have at most v² = `entry`, because of `low`, and over which v²
+    /// can change by `reach` (mm²/s²). The item comes back where there is no room.
     pub fn push(&mut self, item: T, entry: f32, low: LowPoint, reach: f32) -> Result<(), T> {
         if self.is_full() {
             return Err(item);
         }
+        let span = Span { item, reach };
         let place = self.spans.len();
         let reach = units(reach);
         if place == 0 {
@@ -145,7 +169,7 @@ impl<T: Reach, const Q: usize> BrakingQueue<T, Q> {
             self.take_up(place, entry, low);
         }
         self.end = self.end.wrapping_add(reach);
-        self.spans.push_back(item)
+        self.spans.push_back(span).map_err(|span| span.item)
     }
 
     /// The span so many places behind the front, which begins where the sums end, becomes a candidate.
@@ -153,12 +177,12 @@ impl<T: Reach, const Q: usize> BrakingQueue<T, Q> {
         let level = self.end.wrapping_add(units(entry));
         while self
             .candidates
-            .pop_back_if(|c| c.level.wrapping_sub(level) >= 0)
+            .pop_back_if(|c| c.level.above(level) >= 0)
             .is_some()
         {}
         let candidate = Candidate {
-            level,
-            span: self.front.wrapping_add(place as u32),
+            level: level.into(),
+            span: self.front.wrapping_add(place as u16),
             low,
         };
         // There are fewer candidates than spans, so there is room.
@@ -171,11 +195,11 @@ impl<T: Reach, const Q: usize> BrakingQueue<T, Q> {
         self.candidates.clear();
         self.end = self.front_end;
         for place in 0..self.spans.len() {
-            let Some(item) = self.spans.get_mut(place) else {
+            let Some(span) = self.spans.get_mut(place) else {
                 break;
             };
-            let (entry, low) = entry(item);
-            let reach = units(item.reach());
+            let (entry, low) = entry(&mut span.item);
+            let reach = units(span.reach);
             if place > 0 {
                 self.take_up(place, entry, low);
                 self.end = self.end.wrapping_add(reach);
@@ -194,19 +218,19 @@ impl<T: Reach, const Q: usize> BrakingQueue<T, Q> {
         let span = self.spans.pop_front()?;
         self.front = self.front.wrapping_add(1);
         if let Some(next) = self.spans.front() {
-            self.front_end = self.front_end.wrapping_add(units(next.reach()));
+            self.front_end = self.front_end.wrapping_add(units(next.reach));
         }
         let front = self.front;
         self.candidates.pop_front_if(|c| c.span == front);
-        Some(span)
+        Some(span.item)
     }
 
     /// How fast the front span may end.
     pub fn bound(&self) -> Bound {
         let (level, low, adjacent) = match self.candidates.front() {
-            Some(c) if c.level.wrapping_sub(self.end) <= 0 => {
+            Some(c) if c.level.above(self.end) <= 0 => {
                 let adjacent = c.span == self.front.wrapping_add(1);
-                (c.level, Some(c.low), adjacent)
+                (c.level.sum(), Some(c.low), adjacent)
             }
             _ => (self.end, None, self.spans.len() == 1),
         };

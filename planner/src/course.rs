@@ -120,11 +120,11 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         if !self.on {
             return;
         }
-        let mut items = queue.items_from(0);
-        self.outlook.renew(items.by_ref().map(Queued::braking));
+        let mut maps = queue.items().map(|(item, reach)| item.braking(reach));
+        self.outlook.renew(maps.by_ref());
         let mut over = |moves: u16| {
-            let maps = items.by_ref().take(moves.into());
-            maps.fold(BrakeMap::NONE, |all, item| all.then(&item.braking()))
+            let maps = maps.by_ref().take(moves.into());
+            maps.fold(BrakeMap::NONE, |all, map| all.then(&map))
         };
         self.bends.renew(&mut over);
         self.open.braking = over(self.open.moves);
@@ -207,7 +207,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         // From the start of the chord to that of a move, and from there to its end.
         let (mut before, mut left) = (0.0, chord.length);
         for move_left in (0..chord.moves).rev() {
-            let Some(Queued::Move(straight)) = queue.get_mut(self.outlook.len()) else {
+            let Some((Queued::Move(straight), reach)) = queue.get_mut(self.outlook.len()) else {
                 break;
             };
             for (zone, off) in [(start, before), (end, left)] {
@@ -225,7 +225,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
                 let taken = start.taken(off, straight.length) + end.taken(left, straight.length);
                 straight.bend = straight.length / taken;
             }
-            self.outlook.push(straight.braking(straight.reach()));
+            self.outlook.push(straight.braking(reach));
         }
         self.fresh = false;
     }

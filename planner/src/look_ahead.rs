@@ -195,7 +195,12 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             heading,
             corner,
             reach,
-            fastest2: fastest * fastest,
+            // Mostly no override is prepared for.
+            fastest2: if cap.to_bits() == fastest.to_bits() {
+                cap2
+            } else {
+                fastest * fastest
+            },
         };
         self.course.add(&mut self.queue, &straight, &facts);
         self.tail = target;

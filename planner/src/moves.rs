@@ -1,7 +1,7 @@
 //! A move in the queue, and what is known of it when it comes in and when it leaves.
 
 use crate::brake_map::BrakeMap;
-use crate::braking::{Bound, Reach};
+use crate::braking::Bound;
 use crate::coordinate::Point;
 use crate::junction::{slow_neighbour, slower};
 use crate::math::{least, less, most, sqrt};
@@ -43,20 +43,11 @@ pub(crate) enum Queued<const N: usize> {
 }
 
 impl<const N: usize> Queued<N> {
-    /// Braking over it.
-    pub fn braking(&self) -> BrakeMap {
+    /// Braking over it, with its reach.
+    pub fn braking(&self, reach: f32) -> BrakeMap {
         match self {
-            Self::Move(straight) => straight.braking(straight.reach()),
+            Self::Move(straight) => straight.braking(reach),
             Self::Rest { .. } | Self::Wait { .. } => BrakeMap::REST,
-        }
-    }
-}
-
-impl<const N: usize> Reach for Queued<N> {
-    fn reach(&self) -> f32 {
-        match self {
-            Self::Move(straight) => straight.reach(),
-            Self::Rest { .. } | Self::Wait { .. } => 0.0,
         }
     }
 }

@@ -79,7 +79,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
     /// Takes `ticks` off the rest at the front.
     pub(crate) fn pop_rest(&mut self, now: u64) {
         let mut over = false;
-        if let Some(Queued::Rest { ticks, .. }) = self.queue.get_mut(0) {
+        if let Some((Queued::Rest { ticks, .. }, _)) = self.queue.get_mut(0) {
             let left = u64::from(*ticks) - now;
             *ticks = left.into();
             over = left == 0;
