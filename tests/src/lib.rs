@@ -19,6 +19,11 @@ pub mod shapes;
 pub mod turning;
 pub mod words;
 
+/// The firmware guide's code runs.
+#[cfg(doctest)]
+#[doc = include_str!("../../docs/firmware.md")]
+pub struct FirmwareGuide;
+
 /// The README's code runs.
 #[cfg(doctest)]
 #[doc = include_str!("../../README.md")]
