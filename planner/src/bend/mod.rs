@@ -31,7 +31,7 @@ use crate::brake_map::BrakeMap;
 use crate::corner::Corner;
 use crate::math::{halved, least, less, most, sqrt};
 use crate::reason::LowPoint;
-use crate::vector::{Axes, Change, Limits, change, square};
+use crate::vector::{Axes, Change, Limits, square};
 
 /// Most chords that are looked back at. A smooth curve is no further than δ/8 from its chords, so
 /// that each is at least 1/√8 of the stretch that limits it: five matter there.
