@@ -9,6 +9,7 @@ pub mod curves;
 pub mod exact;
 pub mod job;
 pub mod law;
+pub mod live;
 pub mod machines;
 pub mod profile;
 pub mod pulse_audit;
@@ -17,6 +18,11 @@ pub mod run;
 pub mod shapes;
 pub mod turning;
 pub mod words;
+
+/// The firmware guide's code runs.
+#[cfg(doctest)]
+#[doc = include_str!("../../docs/firmware.md")]
+pub struct FirmwareGuide;
 
 /// The README's code runs.
 #[cfg(doctest)]
