@@ -1,6 +1,6 @@
 //! Feed hold: rest within the bound, at an exact place, and nothing lost.
 
-use crate::caller::Live;
+use spokeshave_tests::caller::Live;
 use spokeshave::{Limit, LowPoint, Point, Request, State};
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::{belts, screws, single};

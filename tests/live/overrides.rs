@@ -1,6 +1,6 @@
 //! Overrides: what is queued runs at another pace, within all limits, and as soon as can be.
 
-use crate::caller::Live;
+use spokeshave_tests::caller::Live;
 use spokeshave::{Fault, Machine, Point, Ramp, Request, RequestError};
 use spokeshave_tests::audit;
 use spokeshave_tests::exact::mm;

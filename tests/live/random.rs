@@ -1,6 +1,6 @@
 //! Random machines, moves and requests at random moments, against the model.
 
-use crate::caller::Live;
+use spokeshave_tests::caller::Live;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};

@@ -2,6 +2,7 @@
 
 use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
+use spokeshave::{Axis, Controller, Coordinate, Machine, Planner};
 use spokeshave_tests::audit;
 
 fn keep_every_limit<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op]) {
@@ -26,5 +27,34 @@ proptest! {
         ops in ops(60),
     ) {
         with_axes!(axes, keep_every_limit(&raw, &from, depth, &ops));
+    }
+}
+
+/// A tick of 1 ms and ramps of 0.51 ms: a rise to a slow cap, and the short cruise after it, end no faster
+/// than that cap.
+#[test]
+#[ignore = "a rise that is joined to the rest of its move is cut into slices at the full acceleration: 3.4 mm/s"]
+fn a_tick_as_long_as_a_ramp() {
+    let axis = Axis {
+        steps_per_mm: 300.0,
+        speed_limit: 0.0268,
+        acceleration_limit: 12_070.0,
+    };
+    let controller = Controller {
+        timer_hz: 1_056,
+        pulse_width: 0.01,
+        pulse_period: 0.0975,
+        direction_setup: 0.001,
+        ramp_time: 5.1e-4,
+    };
+    let machine = Machine::new([axis], controller, 1.0).unwrap();
+    let mut planner: Planner<1, 4> = Planner::new(machine, [Coordinate::ZERO]);
+    for count in 1..=2 {
+        let to = [Coordinate::from_counts(count)];
+        planner.line(to, None, 0).unwrap();
+    }
+    while let Some(ramp) = planner.next_ramp() {
+        // Rounding of the cap and of the rise: see `audit::one`.
+        assert!(ramp.exit_speed <= 0.0268 * (1.0 + 2e-6), "{ramp:?}");
     }
 }

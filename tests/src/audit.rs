@@ -1,7 +1,7 @@
 //! What must hold of the ramps of any job.
 
 use crate::crossing::ticks;
-use crate::job::Job;
+use crate::job::{Job, QUANTUM};
 use crate::profile;
 use crate::rules::{self, HEADING, U};
 use crate::{exact, rules::Span};
@@ -15,8 +15,6 @@ pub const REST: u32 = u32::MAX;
 /// # Panics
 /// Where a rule is broken.
 pub fn ramps<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>]) {
-    let hz = f64::from(job.machine.controller().timer_hz);
-    let ramp_time = f64::from(job.machine.controller().ramp_time);
     let mut speed = 0.0_f32;
     let mut position = exact::position(&job.machine, &job.start);
     let mut next = 0;
@@ -28,10 +26,7 @@ pub fn ramps<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>]) {
             "{ramp:?}"
         );
         speed = ramp.exit_speed;
-        // One division and one product round the time of a ramp after it was held to the limit.
-        let longest = (ramp_time * (1.0 + 4.0 * U)).max(1.0 / hz);
-        assert!(ramp.ticks() / hz <= longest, "{ramp:?}");
-        assert!(ramp.ticks() <= f64::from(Ramp::<N>::MOST_TICKS), "{ramp:?}");
+        duration(&job.machine, ramp);
         for (position, steps) in position.iter_mut().zip(ramp.steps) {
             *position += steps;
         }
@@ -76,6 +71,19 @@ pub struct Leg<const N: usize> {
     pub off: f64,
 }
 
+/// A ramp lasts no longer than the machine says.
+///
+/// # Panics
+/// Where it does.
+pub fn duration<const N: usize>(machine: &Machine<N>, ramp: &Ramp<N>) {
+    let hz = f64::from(machine.controller().timer_hz);
+    let ramp_time = f64::from(machine.controller().ramp_time);
+    // One division and one product round the time of a ramp after it was held to the limit.
+    let longest = (ramp_time * (1.0 + 4.0 * U)).max(1.0 / hz);
+    assert!(ramp.ticks() / hz <= longest, "{ramp:?}");
+    assert!(ramp.ticks() <= f64::from(Ramp::<N>::MOST_TICKS), "{ramp:?}");
+}
+
 /// One ramp, the `slice`th of its move: speed, acceleration, and that its way is what its speeds and its
 /// time make.
 ///
@@ -94,7 +102,10 @@ pub fn one<const N: usize>(machine: &Machine<N>, leg: &Leg<N>, ramp: &Ramp<N>, s
     // division, product, sum, and the split into slices), a root of its square 5·U.
     let aside = leg.off / leg.length;
     let over = HEADING + 8.0 * U + aside;
-    assert!(top <= *cap * (1.0 + over), "past the cap: {ramp:?}");
+    assert!(
+        top <= *cap * (1.0 + over),
+        "past the cap of {cap}: {ramp:?}"
+    );
 
     // Acceleration. The limit is off by HEADING and one division, the time by 4·U. A speed is the
     // root of a rounded square, and the square is compared with a rounded square: 12·U of the
@@ -105,10 +116,15 @@ pub fn one<const N: usize>(machine: &Machine<N>, leg: &Leg<N>, ramp: &Ramp<N>, s
     let a = acceleration * (1.0 + HEADING + aside + (8.0 + 12.0 * f64::from(slice)) * U);
     let longest = time + 8.0 * U * ramp_time;
     let change = (v1 - v0).abs();
-    let slack = 12.0 * U * top;
+    // What would last less than half a tick at nearly the same speed, to 1e-4, is joined to its neighbour.
+    let joined = (0.5 / hz * acceleration).min(1e-4 * top);
+    // And v² at the end of a move is rounded down to the unit of the planner's sums; after an override, by
+    // as many of them as moves are queued, up to 64 where this is asked.
+    let rounded = 64.0 * QUANTUM / (v0 + v1).max(f64::MIN_POSITIVE);
+    let slack = 12.0 * U * top + joined + rounded.min(top);
     assert!(
         change <= a * longest + slack,
-        "acceleration past {a}: {ramp:?}"
+        "acceleration past {a} over {longest} s, slice {slice}: {ramp:?}"
     );
 
     let mut way = [0.0; N];

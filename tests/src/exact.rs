@@ -3,9 +3,9 @@
 use spokeshave::{Coordinate, Machine, Point};
 
 /// Fractional bits of [`scaled`].
-pub const BITS: u32 = 72;
+pub const BITS: u32 = 80;
 
-/// The position `counts` at `steps_per_mm` in 2⁻⁷² of a step, without any rounding: the
+/// The position `counts` at `steps_per_mm` in 2⁻⁸⁰ of a step, without any rounding: the
 /// resolution is a whole number times a power of two, and so is a count.
 pub fn scaled(counts: i32, steps_per_mm: f64) -> i128 {
     let bits = steps_per_mm.to_bits();
@@ -13,7 +13,7 @@ pub fn scaled(counts: i32, steps_per_mm: f64) -> i128 {
     let mantissa = (bits & ((1 << 52) - 1)) | (1 << 52);
     // A count is 2⁻¹⁷ mm.
     let shift = exponent - 17 + BITS as i32;
-    assert!((0..=40).contains(&shift), "resolutions from 1 to 20 000");
+    assert!((0..=40).contains(&shift), "resolutions from 0.01 to 20 000");
     (i128::from(counts) * i128::from(mantissa)) << shift
 }
 

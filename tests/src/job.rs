@@ -5,7 +5,7 @@ use crate::rules::{self, HEADING, Span, U};
 use spokeshave::{LookAhead, Machine, Point};
 
 /// The unit in which the planner adds up v², mm²/s²: rounded down to it once a move.
-const QUANTUM: f64 = 1.0 / 8_388_608.0;
+pub(crate) const QUANTUM: f64 = 1.0 / 8_388_608.0;
 
 /// One straight move that was taken by the planner.
 #[derive(Clone, Copy, Debug)]

@@ -4,6 +4,7 @@
 //! double precision, and on another route where there is one.
 
 pub mod audit;
+pub mod caller;
 pub mod crossing;
 pub mod curves;
 pub mod exact;

@@ -78,6 +78,18 @@ impl<const N: usize> Model<N> {
         }
     }
 
+    /// The planner counts from `position`, which may be rounded another way than this model's: to the
+    /// next 2⁻³² of a step.
+    ///
+    /// # Panics
+    /// Where it is further off.
+    pub fn counts_from(&mut self, position: [i64; N]) {
+        for (mine, its) in self.position.iter().zip(position) {
+            assert!((mine - its).abs() <= 1, "{mine} and {its}");
+        }
+        self.position = position;
+    }
+
     /// What the planner's state must be.
     pub fn state(&self) -> State {
         match self.state {
@@ -242,6 +254,7 @@ impl<const N: usize> Model<N> {
     pub fn ramp(&mut self, ramp: &Ramp<N>) {
         let seconds = ramp.ticks() / f64::from(self.machine.controller().timer_hz);
         assert_eq!(ramp.entry_speed, self.speed, "speed jumps: {ramp:?}");
+        audit::duration(&self.machine, ramp);
         assert!(
             matches!(
                 self.state(),

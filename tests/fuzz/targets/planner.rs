@@ -1,4 +1,9 @@
-//! placeholder
+//! Any job on any machine: moves, rests, stops, ramps taken at any moment, and what an operator asks for
+//! meanwhile.
+
 #![no_main]
+
 use libfuzzer_sys::fuzz_target;
-fuzz_target!(|_data: &[u8]| {});
+use spokeshave_fuzz::job::Job;
+
+fuzz_target!(|job: Job| job.run());

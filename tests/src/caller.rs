@@ -1,31 +1,43 @@
 //! A planner and the model beside it: what one is told, the other is told too, and they must agree.
 
+use crate::live::Model;
+use crate::pulse_audit;
+use crate::run::Pulses;
 use spokeshave::{
     Fault, Machine, PlanError, Planner, Point, Pulse, Ramp, Request, RequestError, State,
 };
-use spokeshave_tests::live::Model;
-use spokeshave_tests::pulse_audit;
-use spokeshave_tests::run::Pulses;
+
 
 /// Both, and the ramps since they were last placed.
+#[derive(Debug)]
 pub struct Live<const N: usize> {
+    /// What is tested.
     pub planner: Box<Planner<N, 64>>,
+    /// What is known of it.
     pub model: Model<N>,
     machine: Machine<N>,
     headroom: f32,
     start: Point<N>,
+    /// Ramps since it was last placed.
     pub ramps: Vec<Ramp<N>>,
+    /// Pulses that were checked.
     pub pulses: u64,
 }
 
 impl<const N: usize> Live<N> {
+    /// At rest at `start`, with a queue of `depth` moves, prepared for overrides up to `headroom`.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn new(machine: Machine<N>, start: Point<N>, depth: usize, headroom: f32) -> Self {
         let mut planner = Box::new(Planner::new(machine, start));
         planner.limit_depth(depth).unwrap();
         planner.prepare_override(headroom).unwrap();
+        let mut model = Model::new(machine, start);
+        model.counts_from(planner.position());
         Self {
             planner,
-            model: Model::new(machine, start),
+            model,
             machine,
             headroom,
             start,
@@ -34,6 +46,10 @@ impl<const N: usize> Live<N> {
         }
     }
 
+    /// The state of both.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn state(&self) -> State {
         let state = self.planner.state();
         assert_eq!(state, self.model.state());
@@ -41,6 +57,9 @@ impl<const N: usize> Live<N> {
     }
 
     /// Pushes a move; false where there is no room.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn line(&mut self, to: Point<N>, feed: Option<f32>, tag: u32) -> bool {
         let state = self.state();
         let refused = matches!(state, State::Jogging | State::Ending | State::InDoubt);
@@ -57,6 +76,10 @@ impl<const N: usize> Live<N> {
         true
     }
 
+    /// Pushes a rest; false where there is no room.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn rest(&mut self, seconds: f32, tag: u32) -> bool {
         match self.planner.rest(seconds, tag) {
             Ok(()) => {
@@ -73,6 +96,10 @@ impl<const N: usize> Live<N> {
         }
     }
 
+    /// Pushes a wait; false where there is no room.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn wait(&mut self, tag: u32) -> bool {
         match self.planner.wait(tag) {
             Ok(()) => {
@@ -88,6 +115,9 @@ impl<const N: usize> Live<N> {
     }
 
     /// Jogs; false where there is no room.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn jog(&mut self, to: Point<N>, tag: u32) -> bool {
         let state = self.state();
         let legal = matches!(state, State::AtRest | State::Jogging);
@@ -112,6 +142,10 @@ impl<const N: usize> Live<N> {
         self.model.stop();
     }
 
+    /// Asks both; whether it was legal.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn request(&mut self, request: Request) -> bool {
         let before = (
             self.planner.state(),
@@ -148,6 +182,9 @@ impl<const N: usize> Live<N> {
     }
 
     /// Takes up to so many ramps; false where the plan stands before.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn take(&mut self, count: usize) -> bool {
         for _ in 0..count {
             let Some(ramp) = self.planner.next_ramp() else {
@@ -163,6 +200,9 @@ impl<const N: usize> Live<N> {
     }
 
     /// Takes ramps until it stands.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn until_rest(&mut self) {
         for _ in 0..10_000_000 {
             if !self.take(1) {
@@ -173,6 +213,9 @@ impl<const N: usize> Live<N> {
     }
 
     /// Makes and checks the pulses of all ramps so far, which end at rest.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn check_pulses(&mut self) {
         let made = Pulses::new(&self.machine, self.start).all(&self.ramps);
         pulse_audit::check(&self.machine, &self.start, &self.ramps, &made);
@@ -180,6 +223,9 @@ impl<const N: usize> Live<N> {
     }
 
     /// Cuts the pulses short after a part of them, and places the machine where the motors stand.
+    ///
+    /// # Panics
+    /// Where the two do not agree.
     pub fn cut(&mut self, part: f64, place: Point<N>) {
         let whole = Pulses::new(&self.machine, self.start).all(&self.ramps);
         let mut cut = Pulses::new(&self.machine, self.start);
@@ -208,6 +254,7 @@ impl<const N: usize> Live<N> {
         assert!(self.planner.line(place, None, 0).is_err());
         self.planner.place(place).unwrap();
         self.model.place(place);
+        self.model.counts_from(self.planner.position());
         self.pulses += many as u64;
         self.start = place;
         self.ramps.clear();
