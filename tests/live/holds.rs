@@ -1,7 +1,7 @@
 //! Feed hold: rest within the bound, at an exact place, and nothing lost.
 
-use spokeshave_tests::caller::Live;
 use spokeshave::{Limit, LowPoint, Point, Request, State};
+use spokeshave_tests::caller::Live;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::{belts, screws, single};
 use spokeshave_tests::shapes::{self, Path, Straights};

@@ -1,7 +1,7 @@
 //! Jogs, travel limits, and a cut.
 
-use spokeshave_tests::caller::Live;
 use spokeshave::{Coordinate, PlanError, Planner, Point, Request, State};
+use spokeshave_tests::caller::Live;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::belts;
 

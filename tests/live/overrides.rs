@@ -1,8 +1,8 @@
 //! Overrides: what is queued runs at another pace, within all limits, and as soon as can be.
 
-use spokeshave_tests::caller::Live;
 use spokeshave::{Fault, Machine, Point, Ramp, Request, RequestError};
 use spokeshave_tests::audit;
+use spokeshave_tests::caller::Live;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::{belts, single};
 use spokeshave_tests::shapes::{self, Straights};

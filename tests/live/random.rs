@@ -1,10 +1,10 @@
 //! Random machines, moves and requests at random moments, against the model.
 
-use spokeshave_tests::caller::Live;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use spokeshave::{Coordinate, Machine, Point, Request, State};
+use spokeshave_tests::caller::Live;
 use spokeshave_tests::machines::CONTROLLER;
 
 /// What happens next.

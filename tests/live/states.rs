@@ -1,7 +1,7 @@
 //! Every request in every state: legal as documented, else an error that changes nothing.
 
-use spokeshave_tests::caller::Live;
 use spokeshave::{Request, State};
+use spokeshave_tests::caller::Live;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::belts;
 

@@ -58,3 +58,47 @@ fn a_tick_as_long_as_a_ramp() {
         assert!(ramp.exit_speed <= 0.0268 * (1.0 + 2e-6), "{ramp:?}");
     }
 }
+
+/// One axis has a 500 000th of the acceleration of the other, and short moves along the strong one turn a
+/// little towards it: braking for the bend asks no more of the strong axis than it has.
+#[test]
+#[ignore = "where the limit of a bend comes late, one move brakes at 2.2 times the limit; from 50 000 to 1 it was not seen"]
+fn brakes_in_time_for_the_bend_of_a_far_weaker_axis() {
+    let axis = |steps_per_mm, speed_limit, acceleration_limit| Axis {
+        steps_per_mm,
+        speed_limit,
+        acceleration_limit,
+    };
+    let controller = Controller {
+        timer_hz: 1_000_000,
+        pulse_width: 0.01,
+        pulse_period: 0.1,
+        direction_setup: 0.001,
+        ramp_time: 5.1e-4,
+    };
+    let axes = [axis(0.0197, 500.0, 49_999.0), axis(0.09, 0.01, 0.101)];
+    let machine = Machine::new(axes, controller, 1.43e-3).unwrap();
+    let mut planner: Planner<2, 38> = Planner::new(machine, [Coordinate::ZERO; 2]);
+    let mut ramps = Vec::new();
+    // 39 moves of one count along x, then 33 of eight, each turned by 0.18° more.
+    let (mut x, mut y) = (0, 0);
+    for k in 0..72 {
+        let turned = (f64::from(k - 38) * 33.0 / 32_767.0 * std::f64::consts::PI).max(0.0);
+        let length = if k < 39 { 1.0 } else { 8.05 };
+        x += (length * turned.cos()).round() as i32;
+        y += (length * turned.sin()).round() as i32;
+        while planner.is_full() {
+            ramps.extend(planner.next_ramp());
+        }
+        planner
+            .line([x, y].map(Coordinate::from_counts), None, 0)
+            .unwrap();
+    }
+    ramps.extend(std::iter::from_fn(|| planner.next_ramp()));
+    for ramp in ramps {
+        let change = f64::from((ramp.exit_speed - ramp.entry_speed).abs());
+        // x has all of the way, but for 1 %; speeds are rounded to some units in the last place.
+        let most = 49_999.0 * 1.01 * ramp.ticks() / 1e6 + 1e-5;
+        assert!(change <= most, "{change} mm/s, not {most}: {ramp:?}");
+    }
+}

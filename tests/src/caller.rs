@@ -7,7 +7,6 @@ use spokeshave::{
     Fault, Machine, PlanError, Planner, Point, Pulse, Ramp, Request, RequestError, State,
 };
 
-
 /// Both, and the ramps since they were last placed.
 #[derive(Debug)]
 pub struct Live<const N: usize> {

@@ -11,6 +11,9 @@ use vcd::{Command, IdCode, ParseError, ParseErrorKind, Parser, SimulationCommand
 /// The last word of a file need not be followed by a blank.
 const END: &[u8] = b"\n";
 
+/// Most changes of the lines that are watched at one time: many times what their motors could make.
+const MOST_AT_ONCE: usize = 1 << 16;
+
 type Source<R> = Chain<R, &'static [u8]>;
 
 /// A dump under way.
@@ -68,13 +71,13 @@ impl<R: BufRead> Dump<R> {
                 },
                 Command::ChangeScalar(code, value) => {
                     self.declared(code)?;
-                    self.change(code, value, changes);
+                    self.change(code, value, changes)?;
                 }
                 Command::ChangeVector(code, value) => {
                     self.declared(code)?;
                     // Lines that are watched have one bit. Others are none of ours.
                     if let (1, Some(value)) = (value.len(), value.get(0)) {
-                        self.change(code, value, changes);
+                        self.change(code, value, changes)?;
                     }
                 }
                 // No line of one bit has such values.
@@ -117,7 +120,12 @@ impl<R: BufRead> Dump<R> {
         ))
     }
 
-    fn change(&self, code: IdCode, value: Value, changes: &mut Vec<(usize, Level)>) {
+    fn change(
+        &self,
+        code: IdCode,
+        value: Value,
+        changes: &mut Vec<(usize, Level)>,
+    ) -> Result<(), Fault> {
         let level = match value {
             Value::V0 => Level::Low,
             Value::V1 => Level::High,
@@ -126,6 +134,15 @@ impl<R: BufRead> Dump<R> {
         if let Some(places) = self.watched.get(&code) {
             changes.extend(places.iter().map(|place| (*place, level)));
         }
+        if changes.len() > MOST_AT_ONCE {
+            return Err(Fault::Said(
+                format!(
+                    "there are more than {MOST_AT_ONCE} changes of the motors' lines at one time"
+                ),
+                "export the capture again with a finer unit of time; no controller is so fast",
+            ));
+        }
+        Ok(())
     }
 }
 

@@ -15,6 +15,10 @@ const MOST_LINES: usize = 1 << 16;
 /// Most scopes inside each other.
 const DEEPEST: usize = 256;
 
+/// Most bytes that the names of all lines take, with their scopes: a small file could make them long by
+/// lines deep inside scopes of long names.
+const MOST_NAMES: usize = 1 << 24;
+
 /// The declarations.
 pub(super) struct Header {
     pub lines: Vec<Line>,
@@ -47,6 +51,7 @@ pub(super) fn read<R: BufRead>(parser: &mut Parser<Watched<R>>) -> Result<Header
         unit_ps: 0.0,
     };
     let mut scopes: Vec<String> = Vec::new();
+    let mut names = 0;
     loop {
         let command = parser.next().unwrap_or_else(|| {
             let cut = "the declarations have no end";
@@ -71,6 +76,7 @@ pub(super) fn read<R: BufRead>(parser: &mut Parser<Watched<R>>) -> Result<Header
                 let name = index.map_or_else(|| name.clone(), |index| format!("{name}{index}"));
                 let path = scopes.iter().chain([&name]);
                 let path: Vec<&str> = path.map(String::as_str).collect();
+                names += path.iter().map(|name| name.len() + 1).sum::<usize>();
                 let places = header.codes.entry(code).or_default();
                 places.push(header.lines.len());
                 header.lines.push(Line {
@@ -86,7 +92,7 @@ pub(super) fn read<R: BufRead>(parser: &mut Parser<Watched<R>>) -> Result<Header
                 );
             }
         }
-        if header.lines.len() > MOST_LINES || scopes.len() > DEEPEST {
+        if header.lines.len() > MOST_LINES || scopes.len() > DEEPEST || names > MOST_NAMES {
             return said(
                 "the dump declares more lines or scopes than any capture of a controller has",
                 "export the step and direction lines alone",

@@ -2,7 +2,7 @@
 
 use super::watched::Watched;
 use crate::input_error::InputError;
-use csv::{ByteRecord, ReaderBuilder};
+use csv::{ByteRecord, ReaderBuilder, Terminator};
 use std::io::{self, BufRead};
 use std::ops::Range;
 
@@ -14,8 +14,6 @@ pub(super) struct Rows<R> {
     separator: u8,
     row: ByteRecord,
     line: u32,
-    /// Lines end with a carriage return and a line feed.
-    crlf: bool,
     /// The first lines, as much as is read at once.
     start: String,
 }
@@ -46,6 +44,9 @@ impl<R: BufRead> Rows<R> {
             .delimiter(separator)
             .comment(comment)
             .has_headers(false)
+            // A carriage return before the line feed is a blank; alone it ends no line.
+            .terminator(Terminator::Any(b'\n'))
+            .flexible(true)
             .from_reader(Watched::new(source));
         let mut rows = Self {
             file,
@@ -54,9 +55,6 @@ impl<R: BufRead> Rows<R> {
             separator,
             row: ByteRecord::new(),
             line: 0,
-            crlf: start
-                .split_once('\n')
-                .is_some_and(|(line, _)| line.ends_with('\r')),
             start,
         };
         if !rows.advance()? {
@@ -104,47 +102,65 @@ impl<R: BufRead> Rows<R> {
 
     /// Reads the next row; `false` at the end.
     pub fn advance(&mut self) -> Result<bool, InputError> {
-        let more = self.reader.read_byte_record(&mut self.row);
-        self.reader.get_mut().mark();
-        match more {
-            Ok(more) => {
-                if more {
-                    self.line = self.line_read();
-                }
-                Ok(more)
-            }
-            Err(error) => {
-                let at = self.line_read().max(self.line.saturating_add(1));
-                Err(match error.into_kind() {
-                    csv::ErrorKind::UnequalLengths {
-                        expected_len, len, ..
-                    } => {
-                        self.line = at;
-                        self.fault(
+        loop {
+            let more = self.reader.read_byte_record(&mut self.row);
+            self.reader.get_mut().mark();
+            match more {
+                Ok(false) => return Ok(false),
+                Ok(true) => self.line = self.line_read(),
+                Err(error) => {
+                    let at = self.line_read().max(self.line.saturating_add(1));
+                    return Err(match error.into_kind() {
+                        csv::ErrorKind::Io(error) => unreadable(&self.file, at, &error),
+                        other => InputError::at(
+                            &self.file,
+                            at,
+                            "",
                             0..0,
-                            format!("this row has {len} fields, but the table has {expected_len} columns"),
-                            "export it again: a row that is cut off proves nothing",
-                        )
-                    }
-                    csv::ErrorKind::Io(error) => unreadable(&self.file, at, &error),
-                    other => InputError::at(
-                        &self.file,
-                        at,
-                        "",
-                        0..0,
-                        format!("this is no table: {other:?}"),
-                        "export the capture again",
-                    ),
-                })
+                            format!("this is no table: {other:?}"),
+                            "export the capture again",
+                        ),
+                    });
+                }
+            }
+            if self.row.len() > 1 || !self.field(0).is_empty() {
+                self.is_whole()?;
+                return Ok(true);
             }
         }
     }
 
+    /// A row is one line, with a field for each column.
+    fn is_whole(&self) -> Result<(), InputError> {
+        let breaks = |field: &[u8]| field.iter().filter(|byte| **byte == b'\n').count();
+        let more: usize = self.row.iter().map(breaks).sum();
+        if more > 0 {
+            let begins = u32::try_from(more).map_or(1, |more| self.line.saturating_sub(more));
+            return Err(InputError::at(
+                &self.file,
+                begins.max(1),
+                "",
+                0..0,
+                "a quoted field of this row goes on over the end of the line",
+                "close the quotation mark, or export the table without any",
+            ));
+        }
+        let (columns, fields) = (self.heads.len(), self.row.len());
+        if columns == 0 || fields == columns {
+            return Ok(());
+        }
+        Err(self.fault(
+            0..0,
+            format!("this row has {fields} fields, but the table has {columns} columns"),
+            "export it again: a row that is cut off proves nothing",
+        ))
+    }
+
     /// The line of the row that was read last. The reader knows the place after it: behind its line feed, or
-    /// between the two signs that end a line, or at the end of the file.
+    /// at the end of the file.
     fn line_read(&self) -> u32 {
         let after = self.reader.position();
-        let open = self.crlf || self.reader.get_ref().ends_open() == Some(after.byte());
+        let open = self.reader.get_ref().ends_open() == Some(after.byte());
         let line = after.line() - u64::from(!open && after.line() > 1);
         u32::try_from(line).unwrap_or(u32::MAX)
     }

@@ -5,6 +5,7 @@ mod check;
 mod check_clock;
 mod check_refused;
 mod check_refused_lines;
+mod check_refused_odd;
 mod check_spoiled;
 mod compare;
 mod compare_pictures;

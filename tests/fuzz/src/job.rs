@@ -114,6 +114,12 @@ impl Numbers {
                 acceleration_limit: between(0.101, 49_999.0, acceleration) as f32,
             }
         });
+        // See `brakes_in_time_for_the_bend_of_a_far_weaker_axis` in `tests/planner/ramps.rs`.
+        let strongest = axes.iter().map(|axis| axis.acceleration_limit);
+        let weakest = strongest.fold(0.0, f32::max) / 1_000.0;
+        for axis in &mut axes {
+            axis.acceleration_limit = axis.acceleration_limit.max(weakest);
+        }
         let mut deviation = between(1e-5, 10.0, self.deviation) as f32;
         if let Some((which, value)) = self.wild {
             match which % 8 {
@@ -156,7 +162,9 @@ impl Job {
             return;
         };
         // Anywhere on 10 m.
-        let start = self.start.map(|counts| Coordinate::from_counts(counts / 2 + counts / 8));
+        let start = self
+            .start
+            .map(|counts| Coordinate::from_counts(counts / 2 + counts / 8));
         let depth = 2 + usize::from(self.depth) % 63;
         let mut run = Run {
             live: Live::new(machine, start, depth, HEADROOM),
@@ -295,8 +303,9 @@ impl Run {
             let axes = self.machine.axes().iter();
             let steps = axes.zip(way).map(|(axis, mm)| mm.abs() * axis.steps_per_mm);
             let (steps, rise) = (steps.sum::<f64>(), cap.min((acceleration * length).sqrt()));
-            let longest = f64::from(self.machine.controller().ramp_time)
-                .min(f64::from(Ramp::<N>::MOST_TICKS) / f64::from(self.machine.controller().timer_hz));
+            let longest = f64::from(self.machine.controller().ramp_time).min(
+                f64::from(Ramp::<N>::MOST_TICKS) / f64::from(self.machine.controller().timer_hz),
+            );
             let ramps = 3.0 + (length / rise + rise / acceleration) / longest;
             if self.steps + steps > MOST_STEPS || self.ramps + ramps > MOST_RAMPS {
                 return None;
