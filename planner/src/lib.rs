@@ -44,6 +44,7 @@ mod ramp;
 mod reason;
 mod request;
 mod scale;
+mod seek;
 mod shape;
 mod speed_caps;
 mod thin;
@@ -68,4 +69,8 @@ pub use pulse_train::PulseTrain;
 pub use ramp::Ramp;
 pub use reason::{Limit, LowPoint};
 pub use request::{Request, RequestError, State};
+pub use seek::{
+    Approach, Homing, HomingPlan, Level, Probe, ProbePlan, SeekError, SeekQuantity, SetupError, Side,
+    SidesSight, SidesTask, Sight, Squaring, Task, Watch,
+};
 pub use train_maker::TrainMaker;

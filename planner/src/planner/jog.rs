@@ -14,6 +14,12 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         self.travel = Some(Travel::between(&corner, &opposite));
     }
 
+    /// Takes all moves from now on, wherever they go: while nobody knows where the machine stands, as
+    /// before homing, its limits mean nothing.
+    pub fn free_travel(&mut self) {
+        self.travel = None;
+    }
+
     /// Jogs to `target`, at `feed` (mm/s; `None` for a rapid), with a `tag` that comes back in its
     /// ramps. Another jog may follow while it runs; [`Request::End`](crate::Request::End) ends it
     /// at any time.
