@@ -2,7 +2,9 @@
 
 mod caller;
 mod holds;
+mod homing;
 mod jogs;
 mod overrides;
 mod random;
+mod squaring;
 mod states;

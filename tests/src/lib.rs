@@ -18,6 +18,7 @@ pub mod run;
 pub mod shapes;
 pub mod turning;
 pub mod words;
+pub mod workshop;
 
 /// The firmware guide's code runs.
 #[cfg(doctest)]
