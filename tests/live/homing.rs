@@ -71,13 +71,22 @@ fn run(
     bench: &mut Bench,
     mut next: impl FnMut(&Sight<2>) -> Result<Task<2>, SeekError>,
 ) -> Result<(), SeekError> {
+    run_with(firmware, bench, |sight, _| next(sight))
+}
+
+/// The same, where the bench changes on the way.
+fn run_with(
+    firmware: &mut Firmware<2>,
+    bench: &mut Bench,
+    mut next: impl FnMut(&Sight<2>, &mut Bench) -> Result<Task<2>, SeekError>,
+) -> Result<(), SeekError> {
     for _ in 0..1_000_000 {
         let sight = Sight {
             at_rest: firmware.at_rest(),
             level: bench.watch.level(),
             contact: bench.contact.take(),
         };
-        match next(&sight)? {
+        match next(&sight, bench)? {
             Task::Wait => {}
             Task::Seek { to, feed } => {
                 bench.watch.arm();
@@ -331,43 +340,28 @@ fn every_error_is_reached() {
     assert_eq!(bench.motors[0], 1_000);
 }
 
-/// The switch moves away after the first contact: the second approach ends where it must.
+/// The switch moves away after the first contact: the second approach ends as far past that contact as it
+/// backed off, and never past the longest way.
 #[test]
 fn no_second_contact_is_an_error_of_its_own() {
-    let (machine, mut firmware, mut bench) = case().set_up();
-    let mut homing = Homing::new(&machine, firmware.planner.end(), case().plan()).unwrap();
-    let mut ends = 0;
-    let closes = bench.switch.closes;
-    for _ in 0..1_000_000 {
-        let sight = Sight {
-            at_rest: firmware.at_rest(),
-            level: bench.watch.level(),
-            contact: bench.contact.take(),
-        };
-        match homing.next(&sight) {
-            Ok(Task::Seek { to, feed }) => {
-                bench.watch.arm();
-                if ends == 1 {
-                    bench.switch.closes -= 1e6;
-                }
-                firmware.go(to, Some(feed));
+    for way in [12.0, 29.0] {
+        let case = Case { way, ..case() };
+        let (machine, mut firmware, mut bench) = case.set_up();
+        let mut homing = Homing::new(&machine, firmware.planner.end(), case.plan()).unwrap();
+        let closes = bench.switch.closes;
+        let mut gone = false;
+        let outcome = run_with(&mut firmware, &mut bench, |sight, bench| {
+            let task = homing.next(sight);
+            gone |= matches!(task, Ok(Task::Move { .. }));
+            if gone && matches!(task, Ok(Task::Seek { .. })) {
+                bench.switch.closes -= 1e6;
             }
-            Ok(Task::Move { to, feed }) => firmware.go(to, Some(feed)),
-            Ok(Task::End) => {
-                ends += 1;
-                firmware.end();
-            }
-            Ok(_) => {}
-            Err(error) => {
-                assert_eq!(error, SeekError::NoContact(Approach::Slow));
-                // As far past the first contact as it backed off, 2 mm.
-                assert_eq!(bench.motors[0], closes.floor() as i32 - 160);
-                return;
-            }
-        }
-        firmware.round(&mut bench);
+            task
+        });
+        assert_eq!(outcome, Err(SeekError::NoContact(Approach::Slow)));
+        let furthest = (closes.floor() as i32 - 160).max(1_000 - 2_400);
+        assert_eq!(bench.motors[0], furthest, "{way}");
     }
-    panic!("it does not end");
 }
 
 #[test]
@@ -405,6 +399,30 @@ fn a_spike_is_no_contact() {
         let (outcome, bench) = home(&case(), |bench| bench.spike = Some(spike));
         assert_eq!(outcome, Ok(()), "{spike}");
         assert_eq!(bench.motors, whole.motors, "{spike}");
+    }
+}
+
+/// The switch bounces over a dozen steps; the place is that of the first touch all the same, within three
+/// readings (each reads open with even chances), which are two steps.
+#[test]
+fn a_long_bounce_takes_nothing_from_the_place() {
+    for seed in 0..20 {
+        let case = Case {
+            per_mm: 800.0,
+            bounce_ms: 3.0,
+            ..case()
+        };
+        let (machine, mut firmware, mut bench) = case.set_up();
+        bench.switch.closes -= f64::from(seed) * 37.0;
+        let first = bench.switch.first_step();
+        let plan = HomingPlan {
+            slow: 5.0,
+            ..case.plan()
+        };
+        let mut homing = Homing::new(&machine, firmware.planner.end(), plan).unwrap();
+        run(&mut firmware, &mut bench, |sight| homing.next(sight)).unwrap();
+        let rests = bench.motors[0] - 1_200 - first;
+        assert!((-2..=0).contains(&rests), "{rests}");
     }
 }
 
