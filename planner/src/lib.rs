@@ -18,6 +18,7 @@ extern crate std;
 
 mod arc;
 mod axis;
+mod backlash;
 mod bend;
 mod brake_map;
 mod braking;
@@ -57,6 +58,7 @@ mod vector;
 
 pub use arc::{Arc, ArcError, Turn};
 pub use axis::{Axis, Fault, Quantity};
+pub use backlash::{Backlash, BacklashError, Drive};
 pub use coordinate::{Coordinate, Point};
 pub use generator::{PulseGenerator, TrainSource};
 pub use look_ahead::LookAhead;
