@@ -1,5 +1,6 @@
 //! What an operator does during a job: hold, resume, override, end, jog, cut.
 
+mod backlash;
 mod caller;
 mod holds;
 mod homing;

@@ -16,6 +16,7 @@ pub mod pulse_audit;
 pub mod rules;
 pub mod run;
 pub mod shapes;
+pub mod slot;
 pub mod turning;
 pub mod words;
 pub mod workshop;

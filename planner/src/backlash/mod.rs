@@ -52,7 +52,8 @@ pub enum Drive {
 /// do. Measure the backlash with a dial gauge, at several places (common practice, no source).
 ///
 /// * Of an axis whose last drive is not known ([`Drive::Unknown`]), the first move takes up nothing: where the
-///   load is in its play, nobody knows. From then on all is known.
+///   load is in its play, nobody knows. The load is off by that, its play at the most, and always by the same
+///   once it was driven further than its play. Set the zero points after that.
 /// * Take ramps by [`next_ramp`](Self::next_ramp): it follows the play, so that after an
 ///   [`End`](crate::Request::End) in the middle of a move or a take-up it goes on from where the load is.
 /// * Travel limits are set here, for the load: [`limit_travel`](Self::limit_travel), and not in the
