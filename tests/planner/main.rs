@@ -1,6 +1,7 @@
 //! The planner against its own promises: random machines, random moves, hostile numbers.
 
 mod arcs;
+mod extremes;
 mod lookahead;
 mod machines;
 mod pulses;

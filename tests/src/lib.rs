@@ -8,6 +8,7 @@ pub mod crossing;
 pub mod curves;
 pub mod exact;
 pub mod job;
+pub mod judged;
 pub mod law;
 pub mod machines;
 pub mod profile;
