@@ -6,6 +6,7 @@ mod account;
 mod controller;
 mod pending;
 mod pulses;
+mod rests;
 mod run_error;
 mod totals;
 
@@ -76,6 +77,7 @@ struct Run<'a, S, P> {
     pulses: P,
     accounts: Accounts,
     chord_tolerance: f32,
+    hz: f64,
     /// The last piece, held back until it is known whether the machine stops at its end.
     held: Option<Piece>,
 }
@@ -96,6 +98,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             pulses: pulses(&planned, from),
             accounts: Accounts::new(machine, from),
             chord_tolerance: machine.chord_tolerance_mm as f32,
+            hz: machine.controller.timer_hz.into(),
             held: None,
         })
     }
@@ -194,15 +197,18 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             piece.stop = true;
             piece.rest_s += seconds;
         }
-        self.accounts.stop(line, seconds, why);
         // In this order the piece is complete before any ramp of it can be planned.
         self.plan.stop();
-        while self.plan.is_full() {
-            self.ramp()?;
+        for part in rests::parts(seconds, self.hz) {
+            self.accounts.stop(line, part.into(), why);
+            while self.plan.is_full() {
+                self.ramp()?;
+            }
+            self.plan
+                .rest(part, line)
+                .map_err(|why| RunError::plan(line, why))?;
         }
-        self.plan
-            .rest(seconds as f32, line)
-            .map_err(|why| RunError::plan(line, why))
+        Ok(())
     }
 
     fn release(&mut self) {

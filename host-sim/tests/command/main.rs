@@ -18,6 +18,7 @@ mod corners_refused;
 mod exit_status;
 mod files;
 mod help;
+mod long_jobs;
 mod memory;
 mod moves;
 mod odd_programs;
