@@ -6,6 +6,7 @@
 pub mod audit;
 pub mod crossing;
 pub mod curves;
+pub mod endurance;
 pub mod exact;
 pub mod job;
 pub mod judged;
