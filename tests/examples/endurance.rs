@@ -17,7 +17,7 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
     let outcome = endure(pulses, || progress.advance())?;
     drop(progress);
     print(&outcome);
-    let faults = outcome.faults();
+    let faults = [outcome.faults(), outcome.growth()].concat();
     for fault in &faults {
         println!("FAULT: {fault}");
     }
@@ -29,8 +29,11 @@ fn print(outcome: &Outcome) {
     println!("pulses          {pulses}");
     println!("moves           {}", outcome.totals.moves);
     println!("job time        {:.3} s", outcome.totals.job_time_s);
-    println!("late steps      {}, {:.1} ticks at worst", outcome.totals.late_steps, outcome.totals.worst_late_s * 84e6);
-    println!("took            {seconds:.1} s, {:.1} ns a pulse", seconds * 1e9 / pulses as f64);
+    println!("late steps      {}", outcome.totals.late_steps);
+    println!(
+        "took            {seconds:.1} s, {:.1} ns a pulse",
+        seconds * 1e9 / pulses as f64
+    );
     let mib = |bytes: Option<u64>| match bytes {
         Some(bytes) => format!("{:.1} MiB", bytes as f64 / 1_048_576.0),
         None => "not told by this system".into(),
@@ -43,7 +46,10 @@ fn print(outcome: &Outcome) {
     let [last, end] = outcome.ticks;
     let hz = machine().controller.timer_hz;
     println!("last pulse at tick {last:.0}, end of the plan {end:.0} ({hz} Hz)");
-    println!("{:22} {:>4} {:>14} {:>14} {:>14}", "check", "axis", "limit", "at 10 %", "at 100 %");
+    println!(
+        "{:22} {:>4} {:>14} {:>14} {:>14}",
+        "check", "axis", "limit", "at 10 %", "at 100 %"
+    );
     for (early, late) in outcome.worst_values() {
         let axis = late.axis.map_or("", |axis| ["x", "y", "z"][axis]);
         println!(

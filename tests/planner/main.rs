@@ -1,6 +1,7 @@
 //! The planner against its own promises: random machines, random moves, hostile numbers.
 
 mod arcs;
+mod endurance;
 mod extremes;
 mod lookahead;
 mod machines;

@@ -13,8 +13,12 @@ fn pocket() -> String {
     for ring in 1..=24 {
         let radius = 0.83717 * f64::from(ring);
         let depth = -0.5 - 0.01371 * f64::from(ring);
-        writeln!(text, "G1 X{radius:.5} Y0\nG3 X{radius:.5} Y0 Z{depth:.5} I{:.5} J0", -radius)
-            .expect("a string takes all");
+        writeln!(
+            text,
+            "G1 X{radius:.5} Y0\nG3 X{radius:.5} Y0 Z{depth:.5} I{:.5} J0",
+            -radius
+        )
+        .expect("a string takes all");
     }
     text + "G0 Z1\n"
 }
