@@ -5,7 +5,7 @@ use spokeshave::{Machine, Point, Pulse, Ramp};
 
 /// Whole ticks of a time that a driver asks for; a machine's numbers are single precision.
 fn ticks(machine_hz: u32, seconds: f64) -> u64 {
-    (seconds * f64::from(machine_hz) * (1.0 - 1e-6)).ceil() as u64
+    (seconds * f64::from(machine_hz) * (1.0 - 6e-8)).ceil() as u64
 }
 
 /// Checks `pulses` against the exact crossings of `ramps`; returns how many were late, and the worst

@@ -38,7 +38,7 @@ impl Sink for Watch {
 }
 
 /// Runs `program` and returns the first pulse of each move, tick; no check failed.
-fn watched(machine: &Machine, program: &str) -> (Vec<u64>, Totals) {
+pub fn watched(machine: &Machine, program: &str) -> (Vec<u64>, Totals) {
     let mut watch = Watch {
         checker: Checker::new(machine, [0.0; AXES]),
         rest: u64::from(machine.controller.timer_hz) / 2,

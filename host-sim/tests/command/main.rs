@@ -16,6 +16,7 @@ mod corners_random;
 mod corners_real;
 mod corners_refused;
 mod exit_status;
+mod extremes;
 mod files;
 mod help;
 mod long_jobs;

@@ -64,3 +64,25 @@ fn a_step_at_every_tick() {
         assert!(3 * at_once > done.pulses.len(), "{what}: {at_once}");
     }
 }
+
+/// A driver that takes a step in 10 ms, 2 000 000 ticks of the fastest timer, which single precision has to 0.12
+/// ticks. At a speed limit that is too high by as little as a machine takes for rounding, not one step comes a
+/// tick too soon: steps are late.
+#[test]
+fn the_longest_period_on_the_fastest_timer_is_kept() {
+    let axis = Axis {
+        steps_per_mm: 1.0,
+        speed_limit: 100.000_09,
+        acceleration_limit: 50_000.0,
+    };
+    let period = 2_000_000;
+    let machine = Machine::new([axis], controller(200_000_000, period), 0.02).unwrap();
+    let mut job = Job::new(machine, mm([0.0]));
+    job.line(mm([500.0]), None, false);
+    let done = judge::run(&job, "10 ms");
+    let least = done
+        .pulses
+        .windows(2)
+        .map(|pair| pair[1].tick - pair[0].tick);
+    assert_eq!(least.min(), Some(period.into()));
+}
