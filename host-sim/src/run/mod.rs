@@ -28,7 +28,7 @@ use spokeshave::{Coordinate, Limit, Turn};
 pub trait Sink {
     /// A straight piece of the programmed path (arcs come as their chords).
     fn piece(&mut self, piece: &Piece);
-    /// A ramp, as planned.
+    /// A ramp, as planned; a rest comes as a whole, however long.
     fn slice(&mut self, slice: &Slice);
     /// A move whose last ramp is planned.
     fn record(&mut self, record: &MoveRecord) -> Result<(), SinkError>;
@@ -80,6 +80,8 @@ struct Run<'a, S, P> {
     hz: f64,
     /// The last piece, held back until it is known whether the machine stops at its end.
     held: Option<Piece>,
+    /// The rest that goes on.
+    resting: Option<Slice>,
 }
 
 impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
@@ -100,6 +102,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             chord_tolerance: machine.chord_tolerance_mm as f32,
             hz: machine.controller.timer_hz.into(),
             held: None,
+            resting: None,
         })
     }
 
@@ -119,6 +122,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             piece.stop = true;
         }
         while self.ramp()? {}
+        self.tell_rest();
         Ok((self.accounts, self.pulses))
     }
 
@@ -228,12 +232,38 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             self.release();
         }
         let (slice, record) = self.accounts.ramp(&ramp);
-        self.sink.slice(&slice);
+        if ramp.limit == Limit::Rest {
+            self.join_rest(slice);
+        } else {
+            self.tell_rest();
+            self.sink.slice(&slice);
+        }
         if let Some(record) = record {
             self.sink.record(&record).map_err(RunError::Sink)?;
         }
         self.pulses.make(ramp, self.sink)?;
         Ok(true)
+    }
+}
+
+/// Rests are planned in many ramps: an hour of them is a million on a fast timer.
+impl<S: Sink, P> Run<'_, S, P> {
+    fn join_rest(&mut self, slice: Slice) {
+        match &mut self.resting {
+            Some(rest) if (rest.line, rest.stop) == (slice.line, slice.stop) => {
+                rest.duration_s = slice.start_s + slice.duration_s - rest.start_s;
+            }
+            _ => {
+                self.tell_rest();
+                self.resting = Some(slice);
+            }
+        }
+    }
+
+    fn tell_rest(&mut self) {
+        if let Some(rest) = self.resting.take() {
+            self.sink.slice(&rest);
+        }
     }
 }
 
