@@ -17,9 +17,9 @@ fn described<const N: usize>(job: &Job<N>) -> Machine {
         look_ahead: 32,
         controller: Controller {
             timer_hz: controller.timer_hz,
-            pulse_width_s: shortest(controller.pulse_width),
-            pulse_period_s: shortest(controller.pulse_period),
-            direction_setup_s: shortest(controller.direction_setup),
+            pulse_width_s: least(controller.pulse_width),
+            pulse_period_s: least(controller.pulse_period),
+            direction_setup_s: least(controller.direction_setup),
         },
         axes: std::array::from_fn(|i| {
             let axis = &job.machine.axes()[i.min(N - 1)];
@@ -34,10 +34,10 @@ fn described<const N: usize>(job: &Job<N>) -> Machine {
     }
 }
 
-/// A time as a person writes it: the shortest decimal number that single precision rounds to the
-/// planner's. (5e-6 s in single precision is a little less or more, and that would be a tick.)
-fn shortest(seconds: f32) -> f64 {
-    seconds.to_string().parse().expect("a number")
+/// A time that single precision holds is off by 2⁻²⁴ of itself, 6.0e-8: where it stands for so many whole ticks,
+/// the checker must not ask for one more.
+fn least(seconds: f32) -> f64 {
+    f64::from(seconds) * (1.0 - 6e-8)
 }
 
 /// What the checker finds in `pulses`, which a machine made of `job`. It sees neither plan nor ramps.

@@ -4,8 +4,10 @@
 mod curves;
 mod far;
 mod feeds;
+mod fine_starts;
 mod judge;
 mod machines;
 mod one_axis;
+mod random;
 mod three_axes;
 mod tiny_moves;
