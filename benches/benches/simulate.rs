@@ -64,6 +64,7 @@ fn bench(c: &mut Criterion, name: &str, path: PathBuf, per_move: bool) {
             machine: machine_path,
             reading: Reading::default(),
         },
+        events: None,
         out: None,
         pulses: None,
         png: false,

@@ -88,6 +88,10 @@ pub struct Simulate {
     /// What is run, and on what.
     #[command(flatten)]
     pub job: Job,
+    /// Play a script of events while the job runs: lines as `at 3.2 s: hold`, with hold, resume, end,
+    /// feed, rapid, stall, contact.
+    #[arg(long, value_name = "FILE")]
+    pub events: Option<PathBuf>,
     /// Write report, pictures and tables into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,

@@ -4,6 +4,7 @@
 use crate::motion::{Action, Item, RestReason};
 use crate::trace::Slice;
 use serde::Serialize;
+use spokeshave::LowPoint;
 
 /// A part of the job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -23,11 +24,13 @@ pub enum Part {
     ToolChanges,
     /// M0 and M1. The program does not say how long they take.
     OperatorStops,
+    /// Standing because of a script of events: feed holds, and no moves from the main loop.
+    Standstills,
 }
 
 impl Part {
     /// All parts, in the order of tables.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Cutting,
         Self::Rapids,
         Self::CannedCycles,
@@ -35,6 +38,7 @@ impl Part {
         Self::SpindleWaits,
         Self::ToolChanges,
         Self::OperatorStops,
+        Self::Standstills,
     ];
 
     /// Its name in tables.
@@ -47,6 +51,7 @@ impl Part {
             Self::SpindleWaits => "spindle starts and stops",
             Self::ToolChanges => "tool changes",
             Self::OperatorStops => "stops for the operator",
+            Self::Standstills => "holds and stalls",
         }
     }
 
@@ -79,6 +84,7 @@ impl Part {
     /// The part that a slice belongs to. A rest for which no reason is known is a dwell.
     fn of_slice(slice: &Slice) -> Self {
         match slice.kind {
+            None if slice.low_point != LowPoint::Stop => Self::Standstills,
             Some(kind) => Self::of_move(kind == crate::motion::MoveKind::Rapid, slice.in_cycle),
             None => slice.stop.and_then(Self::of_rest).unwrap_or(Self::Dwells),
         }

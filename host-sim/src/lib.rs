@@ -25,6 +25,7 @@ pub mod recording;
 pub mod replan;
 pub mod report;
 pub mod run;
+pub mod script;
 pub mod setting;
 pub mod simulate;
 pub mod slow_cutting;

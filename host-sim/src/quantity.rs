@@ -100,7 +100,7 @@ fn split(text: &str, kind: Kind) -> Result<Parts<'_>, QuantityError> {
     let digits = inside.start..inside.end - rest.len();
     let unit = digits.end + blanks(rest)..inside.end;
     // `1,000 mm`, `1/4 in` and `1.2.3 mm`: what follows a number is a blank or a unit.
-    if rest.starts_with(|next: char| next.is_ascii_punctuation()) {
+    if rest.starts_with(|next: char| next.is_ascii_punctuation() && next != '%') {
         return Err(not_a_number(text, kind, word));
     }
     // `1 000 mm`.

@@ -1,10 +1,13 @@
 //! The summary of a run: what `summary.json` holds, and what the terminal and the report show.
 
+mod event;
+
 use crate::check::{CheckResult, Report};
 use crate::machine::Machine;
 use crate::motion::{AXES, AXIS_NAMES};
 use crate::output::wording::{reason_name, reason_words};
 use crate::run::Totals;
+pub use event::Event;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -71,6 +74,9 @@ pub struct Summary {
     pub time_lost_to: Vec<(&'static str, f64)>,
     /// Words of the program that are harmless but acted on by nobody.
     pub notes: Vec<String>,
+    /// What came of the events of a script, if one was played.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub events: Vec<Event>,
 }
 
 /// Peaks of one axis beside its limits.
@@ -219,6 +225,7 @@ impl Summary {
             time_lost_s,
             time_lost_to,
             notes,
+            events: totals.happened.into_iter().map(Event::from).collect(),
         }
     }
 

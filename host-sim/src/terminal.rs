@@ -2,7 +2,7 @@
 
 use crate::layout::{prose, table};
 use crate::motion::AXIS_NAMES;
-use crate::summary::{Check, Summary, Verdict, duration};
+use crate::summary::{Check, Event, Summary, Verdict, duration};
 
 /// The summary as text, tables as wide as the terminal allows.
 pub fn text(summary: &Summary) -> String {
@@ -11,9 +11,64 @@ pub fn text(summary: &Summary) -> String {
         axes(summary),
         check_table(&summary.checks),
         reasons(summary),
+        events(summary),
         closing(summary),
     ]
+    .into_iter()
+    .filter(|part| !part.is_empty())
+    .collect::<Vec<_>>()
     .join("\n")
+}
+
+/// Most events in the table; the others are in `summary.json`.
+const MOST_EVENTS: usize = 8;
+
+fn events(summary: &Summary) -> String {
+    let Some(rows) = event_rows(summary) else {
+        return String::new();
+    };
+    let more = rows.len().saturating_sub(MOST_EVENTS);
+    let mut table = table(&EVENT_HEADER, &[1, 2, 3, 4, 5, 6]);
+    for row in rows.into_iter().take(MOST_EVENTS) {
+        table.add_row(row);
+    }
+    let mut text = table.lines();
+    if more > 0 {
+        text += &format!("  and {more} more: see summary.json\n");
+    }
+    text
+}
+
+/// The columns of the events.
+pub const EVENT_HEADER: [&str; 7] = [
+    "event",
+    "at s",
+    "line",
+    "mm/s",
+    "acts at s",
+    "rests at s",
+    "after / promised ms",
+];
+
+/// The events of a script as they are shown; `None` where there are none.
+pub fn event_rows(summary: &Summary) -> Option<Vec<[String; 7]>> {
+    let seconds = |time: f64| format!("{time:.3}");
+    let row = |event: &Event| {
+        let reaction = match (event.reaction_s, event.promised_s) {
+            (Some(took), Some(most)) => format!("{:.0} / {:.0}", took * 1e3, (most * 1e3).floor()),
+            _ => String::new(),
+        };
+        [
+            event.what.clone(),
+            seconds(event.at_s),
+            event.line.to_string(),
+            format!("{:.2}", event.speed_mm_s),
+            seconds(event.acts_s),
+            event.rests_s.map_or(String::new(), seconds),
+            reaction,
+        ]
+    };
+    (!summary.events.is_empty()).then(|| summary.events.iter().map(row).collect())
 }
 
 /// The facts of the run, label and value.
@@ -37,6 +92,13 @@ pub fn overview_rows(summary: &Summary) -> Vec<(String, String)> {
     ));
     let [x, y, z] = summary.end_mm.each();
     rows.push(("ends at", format!("x {x:.3}, y {y:.3}, z {z:.3} mm")));
+    for event in &summary.events {
+        if let Some(contact) = &event.contact_mm {
+            let [x, y, z] = contact.each();
+            let at = format!("x {x:.4}, y {y:.4}, z {z:.4} mm, to the step");
+            rows.push(("contact at", at));
+        }
+    }
     if summary.late_steps > 0 {
         rows.push((
             "late steps",

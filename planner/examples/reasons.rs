@@ -100,6 +100,7 @@ fn reason(ramp: &Ramp<AXES>) -> String {
                 LowPoint::Bend => "a bend".into(),
                 LowPoint::Stop => "a stop".into(),
                 LowPoint::QueueEnd => "the end of what is known".into(),
+                LowPoint::Hold => "a hold".into(),
                 LowPoint::Feed => "a slower feed".into(),
                 LowPoint::AxisSpeed(axis) => format!("the speed limit of {}", name(axis)),
             };

@@ -43,6 +43,14 @@ impl BrakeMap {
         own: false,
     };
 
+    /// A place of rest.
+    pub const REST: Self = Self {
+        most: 0.0,
+        low: LowPoint::Stop,
+        own: true,
+        ..Self::NONE
+    };
+
     /// A move that begins where v² may be at most `cap`, because of `low`, with reach `reach`, on
     /// a bend that leaves no acceleration at v² = `bend`.
     pub fn new(cap: f32, low: LowPoint, reach: f32, bend: f32) -> Self {

@@ -42,7 +42,7 @@ pub(crate) struct BrakingQueue<T, const Q: usize> {
     /// Most spans to hold at a time, at most `Q`.
     depth: usize,
     /// Running number of the front span.
-    front: u32,
+    front: u16,
     /// Running sum of reaches at the end of the front span, and at the end of the queue.
     front_end: i64,
     end: i64,
@@ -59,10 +59,31 @@ struct Span<T> {
 #[derive(Debug)]
 struct Candidate {
     /// Cap and running sum of the junction, together.
-    level: i64,
-    /// Running number of the span that begins at the junction.
-    span: u32,
+    level: Level,
+    /// Running number of the span that begins at the junction: it wraps, and no queue is as long.
+    span: u16,
     low: LowPoint,
+}
+
+/// A running sum that takes no more room than its bytes.
+#[derive(Clone, Copy, Debug)]
+struct Level([u32; 2]);
+
+impl From<i64> for Level {
+    fn from(sum: i64) -> Self {
+        Self([sum as u32, (sum >> 32) as u32])
+    }
+}
+
+impl Level {
+    fn above(self, other: i64) -> i64 {
+        self.sum().wrapping_sub(other)
+    }
+
+    fn sum(self) -> i64 {
+        let Self([low, high]) = self;
+        i64::from(high) << 32 | i64::from(low)
+    }
 }
 
 /// How fast the front span may end.
@@ -116,6 +137,16 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         self.spans.front().map(|span| &span.item)
     }
 
+    /// The item at the end.
+    pub fn last(&self) -> Option<&T> {
+        self.spans.back().map(|span| &span.item)
+    }
+
+    /// The items from front to back, and their reaches.
+    pub fn items(&self) -> impl Iterator<Item = (&T, f32)> {
+        self.spans.iter().map(|span| (&span.item, span.reach))
+    }
+
     /// The item so many places behind the front, and its reach.
     pub fn get_mut(&mut self, place: usize) -> Option<(&mut T, f32)> {
         let span = self.spans.get_mut(place)?;
@@ -129,27 +160,57 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
             return Err(item);
         }
         let span = Span { item, reach };
+        let place = self.spans.len();
         let reach = units(reach);
-        if self.spans.is_empty() {
+        if place == 0 {
             // The entry of the front span is already decided.
             self.front_end = self.end.wrapping_add(reach);
         } else {
-            let level = self.end.wrapping_add(units(entry));
-            while self
-                .candidates
-                .pop_back_if(|c| c.level.wrapping_sub(level) >= 0)
-                .is_some()
-            {}
-            let candidate = Candidate {
-                level,
-                span: self.front.wrapping_add(self.spans.len() as u32),
-                low,
-            };
-            // There are fewer candidates than spans, so there is room.
-            let _ = self.candidates.push_back(candidate);
+            self.take_up(place, entry, low);
         }
         self.end = self.end.wrapping_add(reach);
         self.spans.push_back(span).map_err(|span| span.item)
+    }
+
+    /// The span so many places behind the front, which begins where the sums end, becomes a candidate.
+    fn take_up(&mut self, place: usize, entry: f32, low: LowPoint) {
+        let level = self.end.wrapping_add(units(entry));
+        while self
+            .candidates
+            .pop_back_if(|c| c.level.above(level) >= 0)
+            .is_some()
+        {}
+        let candidate = Candidate {
+            level: level.into(),
+            span: self.front.wrapping_add(place as u16),
+            low,
+        };
+        // There are fewer candidates than spans, so there is room.
+        let _ = self.candidates.push_back(candidate);
+    }
+
+    /// Gives every span behind the front a new entry: `entry` is called with each item, the front with
+    /// them, from front to back.
+    pub fn renew(&mut self, mut entry: impl FnMut(&mut T) -> (f32, LowPoint)) {
+        self.candidates.clear();
+        self.end = self.front_end;
+        for place in 0..self.spans.len() {
+            let Some(span) = self.spans.get_mut(place) else {
+                break;
+            };
+            let (entry, low) = entry(&mut span.item);
+            let reach = units(span.reach);
+            if place > 0 {
+                self.take_up(place, entry, low);
+                self.end = self.end.wrapping_add(reach);
+            }
+        }
+    }
+
+    /// Drops all.
+    pub fn clear(&mut self) {
+        self.spans.clear();
+        self.candidates.clear();
     }
 
     /// Takes the front span out.
@@ -167,9 +228,9 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
     /// How fast the front span may end.
     pub fn bound(&self) -> Bound {
         let (level, low, adjacent) = match self.candidates.front() {
-            Some(c) if c.level.wrapping_sub(self.end) <= 0 => {
+            Some(c) if c.level.above(self.end) <= 0 => {
                 let adjacent = c.span == self.front.wrapping_add(1);
-                (c.level, Some(c.low), adjacent)
+                (c.level.sum(), Some(c.low), adjacent)
             }
             _ => (self.end, None, self.spans.len() == 1),
         };

@@ -42,6 +42,15 @@ impl Coordinate {
             .then_some(Self(nearest as i32))
     }
 
+    /// The position nearest to a number of counts, at most that of either end.
+    pub(crate) fn nearest(counts: f64) -> Self {
+        Self(if counts < 0.0 {
+            (counts - 0.5) as i32
+        } else {
+            (counts + 0.5) as i32
+        })
+    }
+
     /// The position of `counts` × 1/131 072 mm.
     pub const fn from_counts(counts: i32) -> Self {
         Self(counts)

@@ -9,7 +9,6 @@ use crate::corner::Corner;
 use crate::math::{least, less, most};
 use crate::moves::{Queued, Straight};
 use crate::outlook::Outlook;
-use crate::reason::LowPoint;
 use crate::thin::Thinner;
 use crate::vector::{Limits, displacement, split};
 
@@ -26,8 +25,8 @@ pub(crate) struct Arrival<const N: usize> {
     /// Where it begins, if it turns there.
     pub corner: Option<Corner<N>>,
     pub reach: f32,
-    /// Square of its cap.
-    pub cap2: f32,
+    /// Square of the highest speed that any override may ask for.
+    pub fastest2: f32,
 }
 
 #[derive(Debug)]
@@ -88,7 +87,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         }
         open.length += straight.length;
         open.moves += 1;
-        open.fastest = most(open.fastest, arrival.cap2);
+        open.fastest = most(open.fastest, arrival.fastest2);
         open.braking = open.braking.then(&straight.braking(arrival.reach));
         self.end = straight.to;
         let long2 = self.bends.out_of_reach(open.fastest);
@@ -113,8 +112,35 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         if !self.on {
             return;
         }
-        self.outlook
-            .push(BrakeMap::new(0.0, LowPoint::Stop, 0.0, f32::INFINITY));
+        self.outlook.push(BrakeMap::REST);
+    }
+
+    /// Works out the braking over all of the queue once more, whose moves have new entries.
+    pub fn renew(&mut self, queue: &Queue<N, Q>) {
+        if !self.on {
+            return;
+        }
+        let mut maps = queue.items().map(|(item, reach)| item.braking(reach));
+        self.outlook.renew(maps.by_ref());
+        let mut over = |moves: u16| {
+            let maps = maps.by_ref().take(moves.into());
+            maps.fold(BrakeMap::NONE, |all, map| all.then(&map))
+        };
+        self.bends.renew(&mut over);
+        self.open.braking = over(self.open.moves);
+        self.fresh = false;
+    }
+
+    /// Forgets the path; the machine rests at `at`.
+    pub fn clear(&mut self, at: Point<N>) {
+        self.thinner.restart(at);
+        self.open = Open::new(true);
+        self.corner = None;
+        self.single = false;
+        self.end = at;
+        self.bends.clear();
+        self.outlook.clear();
+        self.fresh = false;
     }
 
     /// Makes the limits of the front move final, known or not.
@@ -185,8 +211,8 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
                 break;
             };
             for (zone, off) in [(start, before), (end, left)] {
-                if !less(zone.reach, off) && less(zone.most, straight.entry) {
-                    (straight.entry, straight.low) = (zone.most, LowPoint::Bend);
+                if !less(zone.reach, off) {
+                    straight.bends_to(zone.most);
                 }
             }
             let off = before;

@@ -3,14 +3,16 @@
 //!
 //! | level | event |
 //! |---|---|
-//! | warn | a move or a rest is refused |
-//! | info | the plan comes to rest; a rest is over |
+//! | warn | a move, a rest or a request is refused |
+//! | info | the plan comes to rest; a rest is over; a request, and what it leads to |
 //! | debug | a move begins; braking begins, and for what |
 
 use crate::math::sqrt;
 use crate::moves::Straight;
+use crate::pace::Pace;
 use crate::plan_error::PlanError;
 use crate::reason::LowPoint;
+use crate::request::{Request, RequestError, State};
 
 #[cfg(feature = "defmt")]
 use defmt::{debug, info, warn};
@@ -36,10 +38,13 @@ pub(crate) fn told<T>(taken: Result<T, PlanError>, tag: u32) -> Result<T, PlanEr
 }
 
 #[inline]
-pub(crate) fn begins<const N: usize>(straight: &Straight<N>, speed: f32) {
+pub(crate) fn begins<const N: usize>(straight: &Straight<N>, speed: f32, pace: &Pace) {
     debug!(
         "line {=u32}: begins at {=f32} mm/s, may reach {=f32} mm/s: {}",
-        straight.tag, speed, straight.cap, straight.cap_limit
+        straight.tag,
+        speed,
+        straight.cap(pace).0,
+        straight.cap(pace).1
     );
 }
 
@@ -63,4 +68,19 @@ pub(crate) fn stands(tag: u32, low: LowPoint) {
 #[inline]
 pub(crate) fn rested(tag: u32) {
     info!("line {=u32}: the rest is over", tag);
+}
+
+/// What `taken` says of a request, handed on.
+#[inline]
+pub(crate) fn asked(request: Request, taken: Result<(), RequestError>) -> Result<(), RequestError> {
+    match &taken {
+        Ok(()) => info!("asked: {}", request),
+        Err(error) => warn!("refused: {}", error),
+    }
+    taken
+}
+
+#[inline]
+pub(crate) fn stays(state: State) {
+    info!("stands: {}", state);
 }

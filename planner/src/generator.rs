@@ -72,6 +72,8 @@ pub struct PulseGenerator<const N: usize> {
     /// When the last pulse was made.
     last: Stamp,
     late: Lateness,
+    /// Trains are dropped: it was cut short.
+    cut: bool,
 }
 
 /// One axis. What is due is counted from the base: a train is short enough for 32 bits.
@@ -138,10 +140,49 @@ impl<const N: usize> PulseGenerator<N> {
             base: 0,
             last: Stamp(0),
             late: Lateness::default(),
+            cut: false,
         }
     }
 
-    /// Step position of each axis, counted from the machine's zero.
+    /// Stops at once: what is left of this train is never made, and trains are dropped unseen until
+    /// [`place`](Self::place) is called. `unmade` is the pulse that was given out last, if it is not made
+    /// and will not be. Where the motors stand is [`position`](Self::position) then, counted to the step;
+    /// at speed they may have lost some, so that the position is in doubt: see
+    /// [`Planner::cut`](crate::Planner::cut).
+    pub fn cut(&mut self, unmade: Option<&Pulse>) {
+        let stands = match unmade {
+            Some(pulse) => self.position_before(pulse),
+            None => self.position(),
+        };
+        for (line, stands) in self.lines.iter_mut().zip(stands) {
+            (line.due, line.left, line.end) = (NEVER, 0, stands);
+        }
+        self.cut = true;
+    }
+
+    /// The motors rest where the plan does, at `position` in 2⁻³² of a step
+    /// ([`Planner::position`](crate::Planner::position)), whatever was counted before. For a generator
+    /// that was cut, or that is done with all trains.
+    pub fn place(&mut self, position: [i64; N]) {
+        for (line, position) in self.lines.iter_mut().zip(position) {
+            (line.due, line.left) = (NEVER, 0);
+            line.end = track::nearest_step(position);
+        }
+        self.cut = false;
+    }
+
+    /// Step position of each axis before the pulse that was given out last: where the motors stand until
+    /// it is made.
+    pub fn position_before(&self, pulse: &Pulse) -> [i32; N] {
+        let mut axis = 0;
+        self.position().map(|position| {
+            let before = position - i32::from(pulse.step(axis));
+            axis += 1;
+            before
+        })
+    }
+
+    /// Step position of each axis, counted from the machine's zero, with all pulses that were given out.
     pub fn position(&self) -> [i32; N] {
         core::array::from_fn(|i| {
             let line = &self.lines[i];
@@ -187,6 +228,10 @@ impl<const N: usize> PulseGenerator<N> {
         let before = self.base;
         let mut due = self.first_due();
         if due == NEVER {
+            if self.cut {
+                while source.take_train(|_| ()).is_some() {}
+                return Event::Idle;
+            }
             if source.take_train(|train| self.begin(train)).is_none() {
                 return Event::Idle;
             }

@@ -10,15 +10,20 @@ pub(crate) fn junction(
     before: (f32, Limit),
     after: (f32, Limit),
 ) -> (f32, LowPoint) {
-    let (slower, limit) = if less(after.0, before.0) {
-        after
-    } else {
-        before
-    };
+    let (slower, limit) = slower(before, after);
     if less(corner_v2, slower) {
         (corner_v2, LowPoint::Corner)
     } else {
         (slower, slow_neighbour(limit))
+    }
+}
+
+/// The lower of two caps, as v², and what sets it.
+pub(crate) fn slower(before: (f32, Limit), after: (f32, Limit)) -> (f32, Limit) {
+    if less(after.0, before.0) {
+        after
+    } else {
+        before
     }
 }
 

@@ -1,14 +1,18 @@
 //! The look-ahead: moves in, junction speeds out.
 
+mod front;
+mod overriding;
+
 use crate::axis::Fault;
-use crate::braking::{Bound, BrakingQueue};
+use crate::braking::BrakingQueue;
 use crate::coordinate::Point;
 use crate::corner::Corner;
 use crate::course::{Arrival, Course};
 use crate::junction::junction;
 use crate::machine::Machine;
 use crate::math::less;
-use crate::moves::{MoveFacts, PlannedMove, Queued, Straight};
+use crate::moves::{AxisPair, MoveFacts, Queued, Straight};
+use crate::pace::Pace;
 use crate::plan_error::PlanError;
 use crate::reason::{Limit, LowPoint};
 use crate::speed_caps::SpeedCaps;
@@ -48,6 +52,7 @@ pub struct LookAhead<const N: usize, const Q: usize> {
     hz: f64,
     queue: BrakingQueue<Queued<N>, Q>,
     course: Course<N, Q>,
+    pace: Pace,
     /// Where the last move ends, which way it goes, and what caps it,
     /// as v².
     tail: Point<N>,
@@ -83,6 +88,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             hz: machine.controller().timer_hz.into(),
             queue: BrakingQueue::new(),
             course: Course::new(accelerations, machine.junction_deviation(), start),
+            pace: Pace::PROGRAMMED,
             tail: start,
             heading: None,
             tail_cap: (0.0, Limit::Rest),
@@ -148,8 +154,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             return Err(PlanError::Full);
         }
         let (length, heading) = split(&displacement(&self.tail, &target));
-        let (cap, cap_limit) = self.speeds.along(&heading, feed);
-        let cap2 = cap * cap;
+        let (fastest, speed_axis) = self.speeds.along(&heading, feed);
         let (share, axis) = self.accelerations.share(&heading);
         let acceleration = 1.0 / share;
         let mut corner = None;
@@ -163,24 +168,26 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         if !less(0.0, corner_v2) {
             self.course.rest(&mut self.queue);
         }
-        let (entry, low) = if self.stops {
-            (0.0, LowPoint::Stop)
-        } else {
-            junction(corner_v2, self.tail_cap, (cap2, cap_limit))
-        };
-        let straight = Straight {
+        let mut straight = Straight {
             to: target,
             length,
-            cap,
+            most: fastest,
+            feed: feed.unwrap_or(f32::INFINITY),
             acceleration,
-            cap_limit,
-            axis,
+            axes: AxisPair::new(speed_axis, axis),
             tag,
-            entry,
-            low,
+            entry: 0.0,
+            low: LowPoint::Stop,
+            turn: corner_v2,
+            turn_bends: false,
             bend: f32::INFINITY,
         };
-        let reach = straight.reach();
+        let (cap, cap_limit) = straight.cap(&self.pace);
+        let cap2 = cap * cap;
+        if !self.stops {
+            (straight.entry, straight.low) = junction(corner_v2, self.tail_cap, (cap2, cap_limit));
+        }
+        let (entry, low, reach) = (straight.entry, straight.low, straight.reach());
         self.queue
             .push(Queued::Move(straight), entry, low, reach)
             .map_err(|_| PlanError::Full)?;
@@ -188,7 +195,12 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
             heading,
             corner,
             reach,
-            cap2,
+            // Mostly no override is prepared for.
+            fastest2: if cap.to_bits() == fastest.to_bits() {
+                cap2
+            } else {
+                fastest * fastest
+            },
         };
         self.course.add(&mut self.queue, &straight, &facts);
         self.tail = target;
@@ -222,90 +234,31 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         }
         // To the nearest tick: 0.7 s in single precision is a little less than 7/10.
         let ticks = (f64::from(seconds) * self.hz + 0.5) as u64;
-        if ticks > 0 && self.queue.is_full() {
-            return Err(PlanError::Full);
-        }
-        self.stop();
         if ticks > 0 {
-            let rest = Queued::Rest {
+            return self.stand(Queued::Rest {
                 ticks: ticks.into(),
                 tag,
-            };
-            self.queue
-                .push(rest, 0.0, LowPoint::Stop, 0.0)
-                .map_err(|_| PlanError::Full)?;
-            self.course.add_rest();
+            });
         }
+        self.stop();
         Ok(())
     }
 
-    /// Takes the front move out, with the speeds of its ends; rests are passed over. `None` when
-    /// nothing is left.
-    pub fn take(&mut self) -> Option<PlannedMove> {
-        loop {
-            let front = *self.front()?;
-            let (bound, _) = self.bound();
-            self.pop();
-            let Queued::Move(front) = front else {
-                continue;
-            };
-            let exit_v2 = front.exit_v2(front.length, self.entry_v2, &bound);
-            let entry_v2 = core::mem::replace(&mut self.entry_v2, exit_v2);
-            return Some(PlannedMove {
-                tag: front.tag,
-                entry_v2,
-                exit_v2,
-                limit_v2: front.entry,
-                bend_v2: front.bend,
-            });
-        }
+    /// Makes the machine come to rest at the end of the last move and stay so until it is told to
+    /// go on.
+    pub(crate) fn wait(&mut self, tag: u32) -> Result<(), PlanError> {
+        self.stand(Queued::Wait { tag })
     }
 
-    /// What is next; the limits of a move are final then.
-    pub(crate) fn front(&mut self) -> Option<&Queued<N>> {
-        self.course.settle_front(&mut self.queue);
-        self.queue.front()
-    }
-
-    /// How fast the front may end, and what for.
-    pub(crate) fn bound(&mut self) -> (Bound, LowPoint) {
-        let mut bound = self.queue.bound();
-        let at_end = if self.stops {
-            LowPoint::Stop
-        } else {
-            LowPoint::QueueEnd
-        };
-        if let Some(eased) = self.course.passing()
-            && less(eased.v2, bound.v2)
-            && less(eased.v2, bound.v2 * WHOLE)
-        {
-            bound.v2 = eased.v2;
-            bound.low = eased.low;
-            bound.adjacent = eased.own;
+    fn stand(&mut self, rest: Queued<N>) -> Result<(), PlanError> {
+        if self.queue.is_full() {
+            return Err(PlanError::Full);
         }
-        let low = bound.low.unwrap_or(at_end);
-        (bound, low)
-    }
-
-    pub(crate) fn pop(&mut self) {
-        self.queue.pop();
-        self.course.pop();
-    }
-
-    /// Takes `ticks` off the rest at the front.
-    pub(crate) fn pop_rest(&mut self, now: u64) {
-        let mut over = false;
-        if let Some((Queued::Rest { ticks, .. }, _)) = self.queue.get_mut(0) {
-            let left = u64::from(*ticks) - now;
-            *ticks = left.into();
-            over = left == 0;
-        }
-        if over {
-            self.pop();
-        }
+        self.stop();
+        self.queue
+            .push(rest, 0.0, LowPoint::Stop, 0.0)
+            .map_err(|_| PlanError::Full)?;
+        self.course.add_rest();
+        Ok(())
     }
 }
-
-/// A bound is one of a bend where it is lower than without by more than the rounding of a long
-/// queue's maps; else the whole numbers of the braking queue are the better ones.
-const WHOLE: f32 = 1.0 - 1.0 / 16_384.0;

@@ -37,6 +37,20 @@ impl<const Q: usize> Outlook<Q> {
         let _ = self.maps.push_back(map);
     }
 
+    /// Puts `maps` in the place of those that there are, of which there are as many.
+    pub fn renew(&mut self, maps: impl Iterator<Item = BrakeMap>) {
+        for (map, new) in self.maps.iter_mut().zip(maps) {
+            *map = new;
+        }
+        self.join();
+    }
+
+    pub fn clear(&mut self) {
+        self.maps.clear();
+        self.joined = 0;
+        self.tail = BrakeMap::NONE;
+    }
+
     pub fn pop(&mut self) {
         self.maps.pop_front();
         self.joined = self.joined.saturating_sub(1);

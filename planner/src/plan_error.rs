@@ -1,6 +1,7 @@
 //! Why a move, a rest or a depth is refused.
 
 use crate::axis::Fault;
+use crate::request::State;
 use core::fmt;
 
 /// Why a move was not taken. Nothing changed.
@@ -21,6 +22,13 @@ pub enum PlanError {
     Depth,
     /// The time to rest is bad: give 0 or more and at most 100 000 s.
     Rest(Fault),
+    /// The move would take this axis (0 is the first) out of its travel: move the work, or change
+    /// the move.
+    Travel(u8),
+    /// A jog while a button is held ends at the travel limits, which are not set.
+    NoTravel,
+    /// Not in this state: see [`State`] for what leads out of it.
+    State(State),
 }
 
 impl fmt::Display for PlanError {
@@ -32,6 +40,14 @@ impl fmt::Display for PlanError {
                 "the depth to look ahead is out of range; give 2 up to the capacity of the queue",
             ),
             Self::Rest(fault) => write!(f, "the rest {fault}; give 0 to 100000 s"),
+            Self::Travel(axis) => write!(
+                f,
+                "axis {axis} would leave its travel; move the work, or change the move"
+            ),
+            Self::NoTravel => f.write_str(
+                "the way has no end without travel limits; set them, or jog to a position",
+            ),
+            Self::State(state) => write!(f, "not while the machine {state}; {}", state.way_out()),
         }
     }
 }

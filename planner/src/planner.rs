@@ -1,18 +1,21 @@
 //! The planner: moves in, ramps out.
 
+mod control;
+mod jog;
+mod slicing;
+
 use crate::coordinate::Point;
 use crate::events;
-use crate::junction::slow_neighbour;
 use crate::look_ahead::LookAhead;
 use crate::machine::Machine;
-use crate::math::less;
-use crate::moves::{MoveFacts, Queued, Straight};
+use crate::moves::{MoveFacts, Queued};
 use crate::plan_error::PlanError;
 use crate::ramp::Ramp;
-use crate::reason::{Limit, LowPoint};
+use crate::reason::LowPoint;
 use crate::scale::Scale;
-use crate::trapezoid::{Phase, Rest};
-use crate::vector::pairwise;
+use crate::travel::Travel;
+use control::Course;
+use slicing::Front;
 
 /// Plans moves of `N` axes with a look-ahead of up to `Q` moves (2 to 16 384).
 ///
@@ -55,16 +58,8 @@ pub struct Planner<const N: usize, const Q: usize> {
     position: [i64; N],
     hz: f32,
     longest: f32,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Front<const N: usize> {
-    from: [i64; N],
-    way: [i64; N],
-    /// Part of the move that is done, in 2⁻⁶⁴.
-    done: u64,
-    /// The v² that the move brakes to already.
-    falls_to: Option<f32>,
+    travel: Option<Travel<N>>,
+    course: Course,
 }
 
 #[cfg(feature = "defmt")]
@@ -99,6 +94,8 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
                 .controller()
                 .ramp_time
                 .min(0.99 * Ramp::<N>::MOST_TICKS as f32 / hz),
+            travel: None,
+            course: Course::Program,
             machine,
         }
     }
@@ -144,14 +141,19 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// Adds a straight move to `target`: see [`LookAhead::line`].
     ///
     /// # Errors
-    /// [`PlanError::Full`] and [`PlanError::Feed`]; nothing changes then.
+    /// [`PlanError::Full`], [`PlanError::Feed`], [`PlanError::Travel`] and [`PlanError::State`]; nothing
+    /// changes then.
     pub fn line(
         &mut self,
         target: Point<N>,
         feed: Option<f32>,
         tag: u32,
     ) -> Result<Option<MoveFacts>, PlanError> {
-        events::told(self.moves.line(target, feed, tag), tag)
+        let taken = self.takes_program().and_then(|()| {
+            self.inside_travel(&target)?;
+            self.moves.line(target, feed, tag)
+        });
+        events::told(taken, tag)
     }
 
     /// Makes the machine come to rest at the end of the last move that was pushed.
@@ -163,121 +165,37 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// a `tag` that comes back in the ramps.
     ///
     /// # Errors
-    /// [`PlanError::Full`] and [`PlanError::Rest`]; nothing changes then.
+    /// [`PlanError::Full`], [`PlanError::Rest`] and [`PlanError::State`]; nothing changes then.
     pub fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError> {
-        events::told(self.moves.rest(seconds, tag), tag)
+        let taken = self
+            .takes_program()
+            .and_then(|()| self.moves.rest(seconds, tag));
+        events::told(taken, tag)
     }
 
-    /// The next ramp, final from here on; `None` when nothing is left, which is at rest.
+    /// Makes the machine come to rest at the end of the last move and wait there, in
+    /// [`State::Waiting`](crate::State::Waiting) with this `tag`, until it is told to resume.
+    ///
+    /// # Errors
+    /// [`PlanError::Full`] and [`PlanError::State`]; nothing changes then.
+    pub fn wait(&mut self, tag: u32) -> Result<(), PlanError> {
+        let taken = self.takes_program().and_then(|()| self.moves.wait(tag));
+        events::told(taken, tag)
+    }
+
+    /// The next ramp, final from here on; `None` when there is none, which is at rest:
+    /// [`state`](Self::state) says why.
     pub fn next_ramp(&mut self) -> Option<Ramp<N>> {
+        if self.stands_still() {
+            return None;
+        }
         match *self.moves.front()? {
             Queued::Move(straight) => Some(self.slice(&straight)),
             Queued::Rest { ticks, tag } => Some(self.resting(ticks.into(), tag)),
+            Queued::Wait { tag } => {
+                self.waits(tag);
+                None
+            }
         }
     }
-
-    fn slice(&mut self, straight: &Straight<N>) -> Ramp<N> {
-        let mut front = self.front.take().unwrap_or_else(|| {
-            events::begins(straight, self.speed);
-            let to = self.scale.steps(&straight.to);
-            Front {
-                from: self.position,
-                way: pairwise(&to, &self.position, |to, from| to - from),
-                done: 0,
-                falls_to: None,
-            }
-        });
-        let (bound, low) = self.moves.bound();
-        // Of the fraction that is left, and not a difference of lengths: no digits are lost.
-        let length = straight.length * ((u64::MAX - front.done) as f32 / TWO_64);
-        let entry_v2 = self.speed * self.speed;
-        let exit_v2 = straight.exit_v2(length, entry_v2, &bound);
-        let rest = Rest {
-            entry: self.speed,
-            length,
-            acceleration: straight.acceleration_between(length, entry_v2, exit_v2),
-            cap: straight.cap,
-            exit_v2,
-            falling: front.falls_to == Some(bound.v2),
-        };
-        let slice = rest.first_slice(self.longest, 0.5 / self.hz);
-        if slice.phase == Phase::Fall {
-            if front.falls_to.is_none() {
-                events::brakes(straight.tag, self.speed, bound.v2, low);
-            }
-            self.low = low;
-        }
-        let limit = match slice.phase {
-            Phase::Cruise => straight.cap_limit,
-            Phase::Rise | Phase::Fall => Limit::AxisAcceleration(straight.axis),
-        };
-        let ramp_low = self.low;
-        if slice.phase == Phase::Cruise {
-            self.low = slow_neighbour(straight.cap_limit);
-        }
-        let end = if slice.whole {
-            pairwise(&front.from, &front.way, |from, way| from + way)
-        } else {
-            let part = slice.length / straight.length;
-            front.done = front.done.saturating_add((part * TWO_64) as u64);
-            front.falls_to = (slice.phase == Phase::Fall).then_some(bound.v2);
-            pairwise(&front.from, &front.way, |from, way| {
-                from + part_of(way, front.done)
-            })
-        };
-        let ramp = Ramp {
-            steps: pairwise(&end, &self.position, |end, from| end - from),
-            duration: (slice.time * self.hz * TWO_32) as u64,
-            entry_speed: self.speed,
-            exit_speed: slice.exit,
-            tag: straight.tag,
-            limit,
-            low_point: ramp_low,
-            ends_move: slice.whole,
-        };
-        self.position = end;
-        self.speed = slice.exit;
-        if slice.whole {
-            // A junction that binds without braking before it is the slow place that is left.
-            if bound.adjacent && !less(exit_v2, bound.v2) {
-                self.low = low;
-            }
-            if slice.exit == 0.0 {
-                events::stands(straight.tag, low);
-            }
-            self.moves.pop();
-        } else {
-            self.front = Some(front);
-        }
-        ramp
-    }
-
-    fn resting(&mut self, ticks: u64, tag: u32) -> Ramp<N> {
-        // A tick at least, where the timer has none within the ramp time.
-        let most = ((self.longest * self.hz) as u64).max(1);
-        let now = ticks.min(most);
-        if now == ticks {
-            events::rested(tag);
-        }
-        self.moves.pop_rest(now);
-        self.low = LowPoint::Stop;
-        Ramp {
-            steps: [0; N],
-            duration: now << 32,
-            entry_speed: 0.0,
-            exit_speed: 0.0,
-            tag,
-            limit: Limit::Rest,
-            low_point: LowPoint::Stop,
-            ends_move: now == ticks,
-        }
-    }
-}
-
-const TWO_32: f32 = 4_294_967_296.0;
-const TWO_64: f32 = TWO_32 * TWO_32;
-
-/// `way` × `part`, `part` in 2⁻⁶⁴, rounded down.
-fn part_of(way: i64, part: u64) -> i64 {
-    ((i128::from(way) * i128::from(part)) >> 64) as i64
 }

@@ -16,7 +16,7 @@
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Limit {
-    /// The programmed feed: nothing else holds the move back.
+    /// The feed, with its override, or the override of rapids: nothing else holds the move back.
     Feed,
     /// The speed limit of this axis (0 is the first).
     AxisSpeed(u8),
@@ -46,7 +46,9 @@ pub enum LowPoint {
     Stop,
     /// The end of the look-ahead queue: no more moves were known, so the plan ends at rest.
     QueueEnd,
-    /// A slower programmed feed in a neighbouring move.
+    /// A feed hold, or an end that was asked for.
+    Hold,
+    /// A slower feed in a neighbouring move, or an override.
     Feed,
     /// A neighbouring move in which this axis (0 is the first) reaches its speed limit.
     AxisSpeed(u8),

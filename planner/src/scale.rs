@@ -27,4 +27,13 @@ impl<const N: usize> Scale<N> {
             ((exact + (1 << 31)) >> 32) as i64
         })
     }
+
+    /// The coordinate nearest to a position in 2⁻³² of a step.
+    pub fn point(&self, steps: &[i64; N]) -> Point<N> {
+        // In double precision to 2⁻²⁰ of a count, anywhere.
+        const TWO_32: f64 = 4_294_967_296.0;
+        pairwise(steps, &self.0, |steps, scale| {
+            Coordinate::nearest(steps as f64 * TWO_32 / scale as f64)
+        })
+    }
 }

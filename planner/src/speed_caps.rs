@@ -2,7 +2,7 @@
 
 use crate::axis::{Axis, Fault};
 use crate::math::less;
-use crate::reason::Limit;
+use crate::pace::scaled;
 use crate::vector::Limits;
 
 /// Least feed, mm/s: slower, a ramp would not get anywhere on the longest move.
@@ -15,6 +15,8 @@ const MOST_FEED: f32 = 10_000.0;
 pub(crate) struct SpeedCaps<const N: usize> {
     limits: [f32; N],
     shares: Limits<N>,
+    /// The fastest feed override that will be asked for.
+    headroom: f32,
 }
 
 impl<const N: usize> SpeedCaps<N> {
@@ -23,7 +25,18 @@ impl<const N: usize> SpeedCaps<N> {
         Self {
             limits,
             shares: Limits::new(&limits),
+            headroom: 1.0,
         }
+    }
+
+    /// Feeds are to be had so many times faster than programmed.
+    pub fn prepare(&mut self, headroom: f32) {
+        self.headroom = headroom;
+    }
+
+    /// The fastest feed override that moves are prepared for.
+    pub fn headroom(&self) -> f32 {
+        self.headroom
     }
 
     /// What is wrong with a feed, if anything.
@@ -38,19 +51,21 @@ impl<const N: usize> SpeedCaps<N> {
         }
     }
 
-    /// The highest speed along `heading`, mm/s, and what sets it.
-    pub fn along(&self, heading: &[f32; N], feed: Option<f32>) -> (f32, Limit) {
+    /// The highest speed along `heading` that any override may ask for, mm/s, and the axis that sets
+    /// it where the feed does not.
+    pub fn along(&self, heading: &[f32; N], feed: Option<f32>) -> (f32, u8) {
+        let fastest = feed.map(|feed| scaled(feed, self.headroom));
         // No axis moves faster than the path.
         let mut axes = heading.iter().zip(&self.limits);
-        if let Some(feed) = feed
-            && axes.all(|(part, limit)| !(less(0.0, part.abs()) && less(*limit, feed)))
+        if let Some(fastest) = fastest
+            && axes.all(|(part, limit)| !(less(0.0, part.abs()) && less(*limit, fastest)))
         {
-            return (feed, Limit::Feed);
+            return (fastest, 0);
         }
         let (share, axis) = self.shares.share(heading);
-        match feed {
-            Some(feed) if !less(1.0, feed * share) => (feed, Limit::Feed),
-            _ => (1.0 / share, Limit::AxisSpeed(axis)),
+        match fastest {
+            Some(fastest) if !less(1.0, fastest * share) => (fastest, axis),
+            _ => (1.0 / share, axis),
         }
     }
 }

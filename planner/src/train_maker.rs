@@ -68,6 +68,16 @@ impl<const N: usize> TrainMaker<N> {
         }
     }
 
+    /// The machine rests at `position`, in 2⁻³² of a step
+    /// ([`Planner::position`](crate::Planner::position)), and what is left of a ramp is dropped: after a
+    /// cut, and after homing.
+    pub fn place(&mut self, position: [i64; N]) {
+        self.tracks = position.map(Track::new);
+        self.cutting = false;
+        self.fraction = 0;
+        self.lead = 0;
+    }
+
     /// The next train, of the ramp that is being cut or of the next that `ramps` gives; `None` where
     /// it gives none and nothing is left.
     ///

@@ -24,7 +24,10 @@ pub(crate) struct Rest {
 pub(crate) enum Phase {
     Rise,
     Cruise,
+    /// To the end of the move, or to rest.
     Fall,
+    /// To the cap, which is lower now than it was.
+    Ease,
 }
 
 /// The next stretch of constant acceleration.
@@ -70,6 +73,14 @@ impl Rest {
         let shortest = most(shortest, 4.0 * f32::EPSILON * most(peak, v0) / a);
         let same = |u: f32, v: f32| !less(least(1e-4 * u, shortest * a), u - v);
 
+        if less(self.cap, v0) && !same(v0, self.cap) && !self.falling {
+            let time = (v0 - self.cap) / a;
+            if less(0.5 * (v0 + self.cap) * time, self.length) {
+                return even(Phase::Ease, v0, -a, time, longest);
+            }
+            let braking = (b1 - b0) / (2.0 * self.length);
+            return self.up_to_end(Phase::Ease, exit, braking, longest);
+        }
         if less(v0, peak) && !same(peak, v0) && !self.falling {
             let time = (peak - v0) / a;
             let after = self.length - 0.5 * (v0 + peak) * time;
@@ -98,6 +109,29 @@ impl Rest {
         // length is spread over the whole of the braking.
         let braking = (b1 - b0) / (2.0 * self.length);
         self.up_to_end(phase, exit, braking, longest)
+    }
+
+    /// The first slice of braking to rest as soon as can be, or to the end of the move if that is
+    /// sooner.
+    pub fn brake(&self, longest: f32) -> Slice {
+        let (v0, a) = (self.entry, self.acceleration);
+        let b1 = v0 * v0 - 2.0 * a * self.length;
+        if less(0.0, b1) || !less(0.0, self.length) {
+            // With all of the way used up, nothing is left to brake on.
+            let exit = least(v0, sqrt(least(b1, self.exit_v2)));
+            return self.up_to_end(Phase::Fall, exit, -a, longest);
+        }
+        let time = v0 / a;
+        if less(longest, time) {
+            return even(Phase::Fall, v0, -a, time, longest);
+        }
+        Slice {
+            phase: Phase::Fall,
+            length: least(0.5 * v0 * time, self.length),
+            exit: 0.0,
+            time,
+            whole: false,
+        }
     }
 
     /// A slice of the way to the end of the move, or all of it where it is short enough.

@@ -25,8 +25,9 @@ RAM: planner with 32 moves, bytes|size of planner with 32 moves|only|4096|4096
 RAM: pulse generator, bytes|size of pulse generator|only|512|512
 RAM: train maker, bytes|size of train maker|only||
 RAM: one pulse train, bytes|size of pulse train|only||
-flash: planner and pulses, bytes|flash|only|32768|36864
+flash: planner, pulses, control, bytes|flash|only|38912|41984
 of that, arcs|flash of arcs|only||
+of that, live control|flash of control|only||
 ROWS
 }
 

@@ -15,10 +15,11 @@ const LIMITS: [Limit; 8] = [
     Limit::Rest,
 ];
 
-const LOW_POINTS: [LowPoint; 7] = [
+const LOW_POINTS: [LowPoint; 8] = [
     LowPoint::Corner,
     LowPoint::Stop,
     LowPoint::QueueEnd,
+    LowPoint::Hold,
     LowPoint::Feed,
     LowPoint::AxisSpeed(0),
     LowPoint::AxisSpeed(1),
@@ -33,9 +34,9 @@ fn all() -> impl Iterator<Item = (Limit, LowPoint)> {
 
 #[test]
 fn time_is_counted_under_one_name_a_reason() {
-    // Feed, three speeds, rest, and seven purposes of a speed change, whichever axis sets its pace.
+    // Feed, three speeds, rest, and eight purposes of a speed change, whichever axis sets its pace.
     let names: HashSet<_> = all().map(|(limit, low)| reason_name(limit, low)).collect();
-    assert_eq!(names.len(), 1 + 3 + 1 + 7);
+    assert_eq!(names.len(), 1 + 3 + 1 + 8);
     let same = LIMITS[4..7]
         .iter()
         .map(|limit| reason_name(*limit, LowPoint::Feed))

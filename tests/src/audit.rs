@@ -5,7 +5,7 @@ use crate::job::Job;
 use crate::profile;
 use crate::rules::{self, HEADING, U};
 use crate::{exact, rules::Span};
-use spokeshave::{Limit, Ramp};
+use spokeshave::{Limit, Machine, Ramp};
 
 /// The tag of a rest; a move has its number in the job.
 pub const REST: u32 = u32::MAX;
@@ -41,7 +41,17 @@ pub fn ramps<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>]) {
         }
         assert_eq!(ramp.tag as usize, next, "order: {ramp:?}");
         slice += 1;
-        one(job, ramp, slice, hz, ramp_time);
+        one(
+            &job.machine,
+            &Leg {
+                unit: job.moves[next].unit,
+                length: job.moves[next].length,
+                cap: job.cap(next),
+                off: 0.0,
+            },
+            ramp,
+            slice,
+        );
         if ramp.ends_move {
             slice = 0;
             at_target(job, next, &position);
@@ -53,18 +63,38 @@ pub fn ramps<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>]) {
     assert_eq!(next, job.moves.len(), "moves are missing");
 }
 
-/// One ramp: speed, acceleration, and that its way is what its speeds and its time make.
-fn one<const N: usize>(job: &Job<N>, ramp: &Ramp<N>, slice: u32, hz: f64, ramp_time: f64) {
-    let k = ramp.tag as usize;
-    let unit = &job.moves[k].unit;
+/// What a ramp is part of.
+#[derive(Clone, Copy, Debug)]
+pub struct Leg<const N: usize> {
+    /// Direction of the move that was asked for.
+    pub unit: [f64; N],
+    /// Its length, mm.
+    pub length: f64,
+    /// The most speed, mm/s.
+    pub cap: f64,
+    /// It begins so far off the place from which it was asked for, mm.
+    pub off: f64,
+}
+
+/// One ramp, the `slice`th of its move: speed, acceleration, and that its way is what its speeds and its
+/// time make.
+///
+/// # Panics
+/// Where it is not.
+pub fn one<const N: usize>(machine: &Machine<N>, leg: &Leg<N>, ramp: &Ramp<N>, slice: u32) {
+    let Leg { unit, cap, .. } = leg;
+    let hz = f64::from(machine.controller().timer_hz);
+    let ramp_time = f64::from(machine.controller().ramp_time);
+    let acceleration = rules::acceleration(machine, unit);
     let time = ramp.ticks() / hz;
     let (v0, v1) = (f64::from(ramp.entry_speed), f64::from(ramp.exit_speed));
     let top = v0.max(v1);
 
     // A cap is off by HEADING and one division. A rise is at most 5·U past it (difference,
     // division, product, sum, and the split into slices), a root of its square 5·U.
-    let over = HEADING + 8.0 * U;
-    assert!(top <= job.cap(k) * (1.0 + over), "past the cap: {ramp:?}");
+    let aside = leg.off / leg.length;
+    let over = HEADING + 8.0 * U + aside;
+    assert!(top <= *cap * (1.0 + over), "past the cap: {ramp:?}");
 
     // Acceleration. The limit is off by HEADING and one division, the time by 4·U. A speed is the
     // root of a rounded square, and the square is compared with a rounded square: 12·U of the
@@ -72,7 +102,7 @@ fn one<const N: usize>(job: &Job<N>, ramp: &Ramp<N>, slice: u32, hz: f64, ramp_t
     // makes up for: that shifts its time by at most 8·U of the longest ramp. Each slice of a
     // braking leaves the rounding of its speed and its way (12·U of what is left of both) to the
     // slices after it.
-    let a = job.acceleration(k) * (1.0 + HEADING + (8.0 + 12.0 * f64::from(slice)) * U);
+    let a = acceleration * (1.0 + HEADING + aside + (8.0 + 12.0 * f64::from(slice)) * U);
     let longest = time + 8.0 * U * ramp_time;
     let change = (v1 - v0).abs();
     let slack = 12.0 * U * top;
@@ -84,7 +114,7 @@ fn one<const N: usize>(job: &Job<N>, ramp: &Ramp<N>, slice: u32, hz: f64, ramp_t
     let mut way = [0.0; N];
     let mut grain = [0.0; N];
     for i in 0..N {
-        let axis = &job.machine.axes()[i];
+        let axis = &machine.axes()[i];
         let unit_mm = 1.0 / (axis.steps_per_mm * 4_294_967_296.0);
         way[i] = ramp.steps[i] as f64 * unit_mm;
         // Each end of a ramp is rounded to 2⁻³² step, and a target by 1/4 of that before.
@@ -96,13 +126,13 @@ fn one<const N: usize>(job: &Job<N>, ramp: &Ramp<N>, slice: u32, hz: f64, ramp_t
         );
         let (axis_change, limit) = (change * unit[i].abs(), f64::from(axis.acceleration_limit));
         assert!(
-            axis_change * job.acceleration(k) <= limit * a * (1.0 + HEADING) * longest + slack * a,
+            axis_change * acceleration <= limit * a * (1.0 + HEADING + aside) * longest + slack * a,
             "axis {i} accelerates past {limit}: {ramp:?}"
         );
         // It goes straight: each axis has its part of the way.
         let part = unit[i] * 0.5 * (v0 + v1) * time;
         let off = (way[i] - part).abs();
-        let room = 32.0 * U * part.abs() + grain[i] + top / (hz * 4e9);
+        let room = 32.0 * U * part.abs() + grain[i] + leg.off + top / (hz * 4e9);
         assert!(
             off <= room,
             "axis {i} goes {} and not {part}: {ramp:?}",
@@ -112,7 +142,7 @@ fn one<const N: usize>(job: &Job<N>, ramp: &Ramp<N>, slice: u32, hz: f64, ramp_t
     // Length: mean speed (3·U) by time (3·U), as a part of a rounded length (12·U), or back.
     let length = 0.5 * (v0 + v1) * time;
     let off = (rules::norm(&way) - length).abs();
-    let room = 32.0 * U * length + rules::norm(&grain) + top / (hz * 4e9);
+    let room = 32.0 * U * length + rules::norm(&grain) + leg.off + top / (hz * 4e9);
     assert!(
         off <= room,
         "goes {} and not {length}: {ramp:?}",

@@ -11,6 +11,7 @@ pub mod exact;
 pub mod job;
 pub mod judged;
 pub mod law;
+pub mod live;
 pub mod machines;
 pub mod profile;
 pub mod pulse_audit;
@@ -19,6 +20,11 @@ pub mod run;
 pub mod shapes;
 pub mod turning;
 pub mod words;
+
+/// The firmware guide's code runs.
+#[cfg(doctest)]
+#[doc = include_str!("../../docs/firmware.md")]
+pub struct FirmwareGuide;
 
 /// The README's code runs.
 #[cfg(doctest)]

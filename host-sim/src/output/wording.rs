@@ -36,8 +36,8 @@ pub fn limit_name(limit: Limit) -> &'static str {
     }
 }
 
-/// What the speed changes for, by name: `corner`, `bend`, `stop`, `end of queue`, `slower feed nearby`,
-/// `slower x nearby`.
+/// What the speed changes for, by name: `corner`, `bend`, `stop`, `end of queue`, `feed hold`, `slower feed
+/// nearby`, `slower x nearby`.
 pub fn low_point_name(low_point: LowPoint) -> &'static str {
     const SLOWER: PerAxis = PerAxis {
         names: ["slower x nearby", "slower y nearby", "slower z nearby"],
@@ -48,6 +48,7 @@ pub fn low_point_name(low_point: LowPoint) -> &'static str {
         LowPoint::Bend => "bend",
         LowPoint::Stop => "stop",
         LowPoint::QueueEnd => "end of queue",
+        LowPoint::Hold => "feed hold",
         LowPoint::Feed => "slower feed nearby",
         LowPoint::AxisSpeed(axis) => SLOWER.of(axis),
     }
@@ -65,6 +66,8 @@ pub fn low_point_name(low_point: LowPoint) -> &'static str {
 /// ```
 pub fn reason_name(limit: Limit, low_point: LowPoint) -> &'static str {
     match limit {
+        // A rest that the program does not ask for.
+        Limit::Rest if low_point != LowPoint::Stop => low_point_name(low_point),
         Limit::AxisAcceleration(_) => low_point_name(low_point),
         Limit::Feed | Limit::AxisSpeed(_) | Limit::Rest => limit_name(limit),
     }
@@ -92,7 +95,8 @@ pub fn reason_words(limit: Limit, low_point: LowPoint) -> &'static str {
     match (limit, low_point) {
         (Limit::Feed, _) => "the programmed feed",
         (Limit::AxisSpeed(axis), _) => SPEED.of(axis),
-        (Limit::Rest, _) => "rests",
+        (_, LowPoint::Hold) => "feed holds",
+        (Limit::Rest, LowPoint::Stop) => "rests",
         (_, LowPoint::Corner) => "corners",
         (_, LowPoint::Bend) => "bends",
         (_, LowPoint::Stop) => "starts and stops",

@@ -24,6 +24,9 @@ pub fn sentence(place: &Place, machine: &Machine) -> String {
              it knows; a longer look_ahead, or fewer and longer moves, would help",
             machine.look_ahead
         ),
+        (Limit::AxisAcceleration(_), LowPoint::Hold) => {
+            format!("a feed hold was asked for; {}", change(place, machine))
+        }
         (Limit::AxisAcceleration(_), LowPoint::Feed) => format!(
             "the program asks for a lower feed in the next move or the one before, {lowest} mm/s; {}",
             change(place, machine)

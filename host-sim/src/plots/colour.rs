@@ -26,6 +26,9 @@ pub(super) const BLACK: RGBColor = RGBColor(0x00, 0x00, 0x00);
 /// Darker than all of these but black, and warm as vermilion is.
 pub(super) const BROWN: RGBColor = RGBColor(0x80, 0x33, 0x00);
 
+/// Dark, and far from all others in hue; of P. Tol's "Colour Schemes" (2021), from memory.
+pub(super) const INDIGO: RGBColor = RGBColor(0x33, 0x22, 0x88);
+
 /// Steps of the speed scale.
 pub(super) const SPEED_STEPS: usize = 32;
 

@@ -8,6 +8,7 @@ mod canvas;
 mod colour;
 mod contour;
 mod envelope;
+mod events;
 mod heat_map;
 mod job_times;
 mod legend;
@@ -124,6 +125,21 @@ pub fn slow_places_svg(
         picture: "corners",
         cause,
     })
+}
+
+/// Draws the speed around the events of a script, as SVG; `None` where none was played.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn events_svg(recording: &Recording, labels: &Labels) -> Result<Option<String>, PlotError> {
+    if recording.moments().is_empty() {
+        return Ok(None);
+    }
+    let drawn = events::draw(recording, labels).map_err(|cause| PlotError::Draw {
+        picture: "events",
+        cause,
+    })?;
+    Ok(Some(drawn))
 }
 
 /// Draws a sweep as SVG: a curve of one setting, a map of two.

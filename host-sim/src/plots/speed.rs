@@ -29,6 +29,7 @@ fn cause_colour(cause: Cause) -> RGBColor {
         Cause::Stop => colour::BLACK,
         Cause::SlowerMove => colour::ORANGE,
         Cause::QueueEnd => colour::YELLOW,
+        Cause::Hold => colour::INDIGO,
         Cause::Rest => colour::GREY,
     }
 }

@@ -15,6 +15,8 @@ pub enum Kind {
     Time,
     /// Read in Hz.
     Frequency,
+    /// A part of something, read as a factor.
+    Part,
 }
 
 /// A unit is worth 10^`tens` · `over` / `under` of the unit that its kind is read in. The power of
@@ -77,14 +79,17 @@ const TIMES: &[Unit] = &[
 ];
 const FREQUENCIES: &[Unit] = &[decimal("Hz", 0), decimal("kHz", 3), decimal("MHz", 6)];
 
+const PARTS: &[Unit] = &[decimal("%", -2)];
+
 impl Kind {
-    pub(super) const ALL: [Self; 6] = [
+    pub(super) const ALL: [Self; 7] = [
         Self::Length,
         Self::Speed,
         Self::Acceleration,
         Self::Resolution,
         Self::Time,
         Self::Frequency,
+        Self::Part,
     ];
 
     pub(super) fn units(self) -> &'static [Unit] {
@@ -95,6 +100,7 @@ impl Kind {
             Self::Resolution => RESOLUTIONS,
             Self::Time => TIMES,
             Self::Frequency => FREQUENCIES,
+            Self::Part => PARTS,
         }
     }
 
@@ -107,6 +113,7 @@ impl Kind {
             Self::Resolution => "a resolution",
             Self::Time => "a time",
             Self::Frequency => "a frequency",
+            Self::Part => "a percentage",
         }
     }
 
@@ -119,6 +126,7 @@ impl Kind {
             Self::Resolution => "80 steps/mm",
             Self::Time => "2 us",
             Self::Frequency => "1 MHz",
+            Self::Part => "50 %",
         }
     }
 

@@ -21,13 +21,15 @@ pub enum Cause {
     SlowerMove,
     /// Slowing because the look-ahead knew no further move, or pulling away after that.
     QueueEnd,
+    /// Slowing for a feed hold, held, or pulling away from it.
+    Hold,
     /// At rest, as the program asks.
     Rest,
 }
 
 impl Cause {
     /// All causes, in the order of legends.
-    pub const ALL: [Self; 7 + AXES] = [
+    pub const ALL: [Self; 8 + AXES] = [
         Self::Feed,
         Self::AxisSpeed(0),
         Self::AxisSpeed(1),
@@ -37,12 +39,15 @@ impl Cause {
         Self::Stop,
         Self::SlowerMove,
         Self::QueueEnd,
+        Self::Hold,
         Self::Rest,
     ];
 
     /// What binds in `slice`.
     pub fn of(slice: &Slice) -> Self {
         match (slice.limit, slice.low_point) {
+            (Limit::Rest | Limit::AxisAcceleration(_), LowPoint::Hold) => Self::Hold,
+            (Limit::Rest, LowPoint::QueueEnd) => Self::QueueEnd,
             (Limit::Rest, _) => Self::Rest,
             (Limit::Feed, _) => Self::Feed,
             // The host knows three axes, so no greater number comes here.
@@ -67,7 +72,8 @@ impl Cause {
             Self::Stop => 3 + AXES,
             Self::SlowerMove => 4 + AXES,
             Self::QueueEnd => 5 + AXES,
-            Self::Rest => 6 + AXES,
+            Self::Hold => 6 + AXES,
+            Self::Rest => 7 + AXES,
         }
     }
 
@@ -81,6 +87,7 @@ impl Cause {
             Self::Stop => "start or stop".to_owned(),
             Self::SlowerMove => "slower move".to_owned(),
             Self::QueueEnd => "end of look-ahead".to_owned(),
+            Self::Hold => "feed hold".to_owned(),
             Self::Rest => "dwell".to_owned(),
         }
     }

@@ -2,15 +2,20 @@
 
 mod bins;
 mod cause;
+mod moments;
 mod path;
 
 use crate::machine::{Axis, Machine};
 use crate::motion::{AXES, Point};
 use crate::places::{Found, Places};
+use crate::run::Happened;
+use crate::summary::Event;
 use crate::trace::Slice;
 pub(crate) use bins::groups;
 pub use bins::{AxisRange, Bin, Column, MAX_BINS, Range};
 pub use cause::Cause;
+use moments::Moments;
+pub use moments::{AFTER_S, BEFORE_S, Moment};
 pub use path::{MAX_STRETCHES, Stretch};
 
 /// What a run did, at the resolution of a picture.
@@ -24,6 +29,7 @@ pub struct Recording {
     path: path::PathKeeper,
     bins: bins::TimeBins,
     places: Places,
+    moments: Moments,
 }
 
 impl Recording {
@@ -35,6 +41,7 @@ impl Recording {
             path: path::PathKeeper::new(),
             bins: bins::TimeBins::new(),
             places: Places::new(machine),
+            moments: Moments::default(),
         }
     }
 
@@ -44,6 +51,22 @@ impl Recording {
         self.path.slice(slice);
         self.bins.slice(slice);
         self.places.slice(slice);
+        self.moments.slice(slice);
+    }
+
+    /// An event of a script acts from here on.
+    pub fn happens(&mut self, happened: &Happened) {
+        self.moments.happens(happened);
+    }
+
+    /// What came of the events in the end.
+    pub fn mark(&mut self, events: &[Event]) {
+        self.moments.mark(events);
+    }
+
+    /// The speed around the events of a script.
+    pub fn moments(&self) -> &[Moment] {
+        self.moments.all()
     }
 
     /// The axes of the machine, with their limits.

@@ -35,6 +35,7 @@ pub(super) struct Accounts {
     ticks: u128,
     resting: u128,
     current: Current,
+    last: (u32, f64),
     totals: Totals,
 }
 
@@ -54,6 +55,7 @@ impl Accounts {
             ticks: 0,
             resting: 0,
             current: Current::default(),
+            last: (1, 0.0),
             totals: Totals {
                 job_time_s: 0.0,
                 feed_time_s: 0.0,
@@ -67,6 +69,7 @@ impl Accounts {
                 time_lost_s: Vec::new(),
                 late_steps: 0,
                 worst_late_s: 0.0,
+                happened: Vec::new(),
             },
         }
     }
@@ -116,6 +119,7 @@ impl Accounts {
             .front()
             .expect("ramps come in the order of the moves that were queued");
         let (entry, exit) = (f64::from(ramp.entry_speed), f64::from(ramp.exit_speed));
+        self.last = (pending.line, exit);
         let length_mm = 0.5 * (entry + exit) * duration_s;
         let cap_mm_s = f64::from(pending.facts.speed_cap);
         let asked_mm_s = pending.feed.unwrap_or(cap_mm_s);
@@ -146,9 +150,63 @@ impl Accounts {
         (slice, record)
     }
 
+    /// The least acceleration along the moves that are queued, mm/s².
+    pub fn least_acceleration(&self) -> f64 {
+        let all = self
+            .pending
+            .iter()
+            .map(|one| f64::from(one.facts.acceleration));
+        all.fold(f64::INFINITY, f64::min)
+    }
+
+    /// Time so far, s.
+    pub fn now_s(&self) -> f64 {
+        self.totals.job_time_s
+    }
+
+    /// Where the plan is, mm.
+    pub fn at(&self) -> Point {
+        self.at
+    }
+
+    /// The line and the speed (mm/s) of the last ramp.
+    pub fn last(&self) -> (u32, f64) {
+        self.last
+    }
+
+    /// The number of the piece of path on which the job ended, and where; `None` where nothing moved.
+    pub fn ended_at(&self) -> Option<(u64, Point)> {
+        Some((self.totals.moves.checked_sub(1)?, self.done_end))
+    }
+
+    /// The job ended early: what was queued is not done. The move that it ended on, if it did not end
+    /// where that did.
+    pub fn end_early(&mut self) -> Option<MoveRecord> {
+        let on_a_move = self.current.entry.is_some();
+        let place = self.at;
+        self.pending.truncate(1);
+        if let Some(pending) = self.pending.front_mut() {
+            pending.to = place;
+        }
+        let record = on_a_move.then(|| self.finish_move(0.0));
+        self.pending.clear();
+        record
+    }
+
     fn rest(&mut self, ramp: &Ramp<AXES>, at: Point, start_s: f64, duration_s: f64) -> Slice {
-        self.resting += u128::from(ramp.duration);
-        let stop = self.rests.ramp(ramp);
+        let stop = if ramp.low_point == LowPoint::Stop {
+            self.resting += u128::from(ramp.duration);
+            self.rests.ramp(ramp)
+        } else {
+            // No rest that the program asks for.
+            let reason = (ramp.limit, ramp.low_point);
+            add(&mut self.totals.time_lost_s, reason, duration_s);
+            if self.current.entry.is_some() {
+                self.current.time += duration_s;
+                add(&mut self.current.lost, reason, duration_s);
+            }
+            None
+        };
         Slice {
             line: ramp.tag,
             kind: None,

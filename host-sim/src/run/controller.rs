@@ -2,10 +2,13 @@
 
 use crate::machine::Machine;
 use crate::motion::AXES;
-use spokeshave::{Axis, Controller, MachineError, MoveFacts, PlanError, Planner, Ramp};
+use spokeshave::{
+    Axis, Controller, MachineError, MoveFacts, PlanError, Planner, Ramp, Request, RequestError,
+    State,
+};
 
 /// Longest ramp, s: fine enough to read a plot, and what [`spokeshave::Controller`] suggests.
-const RAMP_TIME_S: f32 = 0.01;
+pub(super) const RAMP_TIME_S: f32 = 0.01;
 
 /// The longest queue that can be planned with, moves.
 pub const DEEPEST_QUEUE: usize = 16_384;
@@ -25,6 +28,9 @@ pub(super) trait Plan {
     fn next_ramp(&mut self) -> Option<Ramp<AXES>>;
     fn is_full(&self) -> bool;
     fn end(&self) -> Target;
+    fn prepare_override(&mut self, headroom: f32) -> Result<(), RequestError>;
+    fn request(&mut self, request: Request) -> Result<(), RequestError>;
+    fn state(&self) -> State;
 }
 
 impl<const Q: usize> Plan for Planner<AXES, Q> {
@@ -50,6 +56,15 @@ impl<const Q: usize> Plan for Planner<AXES, Q> {
     }
     fn end(&self) -> Target {
         self.end()
+    }
+    fn prepare_override(&mut self, headroom: f32) -> Result<(), RequestError> {
+        self.prepare_override(headroom)
+    }
+    fn request(&mut self, request: Request) -> Result<(), RequestError> {
+        self.request(request)
+    }
+    fn state(&self) -> State {
+        self.state()
     }
 }
 

@@ -4,13 +4,17 @@
 
 mod account;
 mod controller;
+mod live;
 mod pending;
+mod played;
 mod pulses;
 mod rests;
 mod run_error;
 mod totals;
 
 pub use controller::{DEEPEST_QUEUE, queue_bytes};
+pub use live::Happened;
+pub use played::{place_of_end, play};
 pub use run_error::RunError;
 pub use totals::{Reason, Times, Totals};
 
@@ -21,8 +25,9 @@ use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, Point, RestReason};
 use crate::trace::{MoveRecord, Slice};
 use account::Accounts;
 use controller::Plan;
+use live::Live;
 use pulses::{NoPulses, Pulses, Steps};
-use spokeshave::{Coordinate, Limit, Turn};
+use spokeshave::{Coordinate, Limit, Ramp, Turn};
 
 /// Who listens to a run. Pieces come before the pulses that trace them.
 pub trait Sink {
@@ -32,6 +37,8 @@ pub trait Sink {
     fn slice(&mut self, slice: &Slice);
     /// A move whose last ramp is planned.
     fn record(&mut self, record: &MoveRecord) -> Result<(), SinkError>;
+    /// An event of a script acts from here on.
+    fn happens(&mut self, _: &Happened) {}
     /// A pulse.
     fn pulse(&mut self, tick: u64, steps: [i8; AXES]) -> Result<(), SinkError>;
 }
@@ -77,11 +84,14 @@ struct Run<'a, S, P> {
     pulses: P,
     accounts: Accounts,
     chord_tolerance: f32,
-    hz: f64,
     /// The last piece, held back until it is known whether the machine stops at its end.
     held: Option<Piece>,
     /// The rest that goes on.
     resting: Option<Slice>,
+    /// Pieces that were told.
+    told: u64,
+    live: Option<Live<'a>>,
+    machine_hz: u32,
 }
 
 impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
@@ -100,9 +110,11 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             pulses: pulses(&planned, from),
             accounts: Accounts::new(machine, from),
             chord_tolerance: machine.chord_tolerance_mm as f32,
-            hz: machine.controller.timer_hz.into(),
             held: None,
             resting: None,
+            told: 0,
+            live: None,
+            machine_hz: machine.controller.timer_hz,
         })
     }
 
@@ -110,20 +122,33 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         mut self,
         items: impl IntoIterator<Item = Result<Item, InputError>>,
     ) -> Result<(Accounts, P), RunError> {
+        self.every(items)?;
+        Ok((self.accounts, self.pulses))
+    }
+
+    fn every(
+        &mut self,
+        items: impl IntoIterator<Item = Result<Item, InputError>>,
+    ) -> Result<(), RunError> {
         for item in items {
             let Item { line, action } = item?;
+            if self.is_ending() {
+                break;
+            }
             match action {
                 Action::Move(path) => self.follow(line, &path)?,
                 Action::Rest { seconds, why } => self.rest(line, seconds, why)?,
             }
         }
-        self.plan.stop();
         if let Some(piece) = &mut self.held {
             piece.stop = true;
         }
+        if !self.is_ending() {
+            self.plan.stop();
+        }
         while self.ramp()? {}
         self.tell_rest();
-        Ok((self.accounts, self.pulses))
+        self.over()
     }
 
     fn follow(&mut self, line: u32, path: &Move) -> Result<(), RunError> {
@@ -173,8 +198,12 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             return Ok(()); // Shorter than the planner's coordinates can tell.
         }
         self.release();
+        self.wait_for_main_loop()?;
         while self.plan.is_full() {
             self.ramp()?;
+        }
+        if self.is_ending() {
+            return Ok(());
         }
         let from = self.plan.end();
         let way = std::array::from_fn(|i| to[i].mm() - from[i].mm());
@@ -187,7 +216,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             line,
             from: self.accounts.end(),
             to: exact,
-            feed: path.feed,
+            feed: path.feed.map(|feed| feed * self.most_feed()),
             stop: false,
             rest_s: 0.0,
             kind: path.kind,
@@ -196,42 +225,42 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         Ok(())
     }
 
-    fn rest(&mut self, line: u32, seconds: f64, why: RestReason) -> Result<(), RunError> {
-        if let Some(piece) = &mut self.held {
-            piece.stop = true;
-            piece.rest_s += seconds;
-        }
-        // In this order the piece is complete before any ramp of it can be planned.
-        self.plan.stop();
-        for part in rests::parts(seconds, self.hz) {
-            self.accounts.stop(line, part.into(), why);
-            while self.plan.is_full() {
-                self.ramp()?;
-            }
-            self.plan
-                .rest(part, line)
-                .map_err(|why| RunError::plan(line, why))?;
-        }
-        Ok(())
-    }
-
     fn release(&mut self) {
-        if let Some(piece) = self.held.take() {
-            self.sink.piece(&piece);
+        let Some(mut piece) = self.held.take() else {
+            return;
+        };
+        let ends = self.live.as_ref().and_then(|live| live.ends);
+        match ends {
+            // Where a job ends early, so does the path that it is judged by.
+            Some((last, _)) if self.told > last => return,
+            Some((last, at)) if self.told == last => (piece.to, piece.stop) = (at, true),
+            _ => {}
         }
+        self.told += 1;
+        self.sink.piece(&piece);
     }
 
     /// Plans one ramp and makes its pulses; false when nothing is left.
     fn ramp(&mut self) -> Result<bool, RunError> {
+        self.act_on_events()?;
         let Some(ramp) = self.plan.next_ramp() else {
-            return Ok(false);
+            return self.stands();
         };
+        self.take(ramp)?;
+        Ok(true)
+    }
+
+    /// Books a ramp, and makes its pulses.
+    fn take(&mut self, ramp: Ramp<AXES>) -> Result<(), RunError> {
         // The piece that is held back is the last that is queued: here its turn comes. (A ramp at
         // rest is of a rest before it.)
         if self.accounts.pending() <= 1 && ramp.limit != Limit::Rest {
             self.release();
         }
         let (slice, record) = self.accounts.ramp(&ramp);
+        if let Some(live) = &mut self.live {
+            live.begins(slice.line, slice.start_s);
+        }
         if ramp.limit == Limit::Rest {
             self.join_rest(slice);
         } else {
@@ -241,29 +270,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         if let Some(record) = record {
             self.sink.record(&record).map_err(RunError::Sink)?;
         }
-        self.pulses.make(ramp, self.sink)?;
-        Ok(true)
-    }
-}
-
-/// Rests are planned in many ramps: an hour of them is a million on a fast timer.
-impl<S: Sink, P> Run<'_, S, P> {
-    fn join_rest(&mut self, slice: Slice) {
-        match &mut self.resting {
-            Some(rest) if (rest.line, rest.stop) == (slice.line, slice.stop) => {
-                rest.duration_s = slice.start_s + slice.duration_s - rest.start_s;
-            }
-            _ => {
-                self.tell_rest();
-                self.resting = Some(slice);
-            }
-        }
-    }
-
-    fn tell_rest(&mut self) {
-        if let Some(rest) = self.resting.take() {
-            self.sink.slice(&rest);
-        }
+        self.pulses.make(ramp, self.sink)
     }
 }
 

@@ -1,4 +1,9 @@
-//! Rests that are right to the tick, however long.
+//! Rests, however long: right to the tick, and told as a whole.
+
+use super::pulses::Pulses;
+use super::{Run, RunError, Sink};
+use crate::motion::RestReason;
+use crate::trace::Slice;
 
 /// The longest rest that the planner takes at once, s.
 const LONGEST: f32 = 100_000.0;
@@ -8,7 +13,7 @@ const LONGEST: f32 = 100_000.0;
 /// precision cannot say of the rest, the next what is left of that.
 ///
 /// What the planner refuses is handed on as it is.
-pub(super) fn parts(seconds: f64, hz: f64) -> impl Iterator<Item = f32> {
+fn parts(seconds: f64, hz: f64) -> impl Iterator<Item = f32> {
     let whole = seconds as f32;
     // False for what is no number.
     let good = whole > 0.0 && whole <= LONGEST;
@@ -25,6 +30,63 @@ pub(super) fn parts(seconds: f64, hz: f64) -> impl Iterator<Item = f32> {
         Some(part)
     });
     as_it_is.into_iter().chain(more)
+}
+
+impl<S: Sink, P: Pulses> Run<'_, S, P> {
+    /// The program stops, for `seconds` or for a moment.
+    pub(super) fn rest(
+        &mut self,
+        line: u32,
+        seconds: f64,
+        why: RestReason,
+    ) -> Result<(), RunError> {
+        if let Some(piece) = &mut self.held {
+            piece.stop = true;
+            piece.rest_s += seconds;
+        }
+        self.accounts.stop(line, 0.0, why);
+        // In this order the piece is complete before any ramp of it can be planned.
+        self.wait_for_main_loop()?;
+        if self.is_ending() {
+            return Ok(());
+        }
+        self.plan.stop();
+        for part in parts(seconds, self.machine_hz.into()) {
+            self.accounts.stop(line, part.into(), why);
+            while self.plan.is_full() {
+                self.ramp()?;
+            }
+            if self.is_ending() {
+                return Ok(());
+            }
+            self.plan
+                .rest(part, line)
+                .map_err(|why| RunError::plan(line, why))?;
+        }
+        Ok(())
+    }
+
+    /// Takes a ramp at rest to those before, where it goes on with them: an hour of rest is a million ramps on
+    /// a fast timer.
+    pub(super) fn join_rest(&mut self, slice: Slice) {
+        let why = |slice: &Slice| (slice.line, slice.stop, slice.low_point);
+        match &mut self.resting {
+            Some(rest) if why(rest) == why(&slice) => {
+                rest.duration_s = slice.start_s + slice.duration_s - rest.start_s;
+            }
+            _ => {
+                self.tell_rest();
+                self.resting = Some(slice);
+            }
+        }
+    }
+
+    /// The rest is over, or something happens in it.
+    pub(super) fn tell_rest(&mut self) {
+        if let Some(rest) = self.resting.take() {
+            self.sink.slice(&rest);
+        }
+    }
 }
 
 /// To the nearest tick, as the planner counts.

@@ -46,6 +46,10 @@ impl RunError {
                 "give another F, 0.06 to 600000 mm/min; check the unit (G20, G21) and the mode (G93)"
             }
             PlanError::Rest(_) => "give another P, in seconds",
+            PlanError::Travel(_) => "move the work zero, or change the program",
+            PlanError::NoTravel | PlanError::State(_) => {
+                "report this line: the tool should have seen to it"
+            }
         };
         Self::Line {
             line,

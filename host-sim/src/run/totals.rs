@@ -1,5 +1,6 @@
 //! What a run adds up to.
 
+use super::live::Happened;
 use crate::motion::{AXES, Point};
 use spokeshave::{Limit, LowPoint};
 
@@ -47,4 +48,6 @@ pub struct Totals {
     pub late_steps: u32,
     /// The worst of them, s.
     pub worst_late_s: f64,
+    /// What came of the events of a script.
+    pub happened: Vec<Happened>,
 }

@@ -14,7 +14,7 @@ use crate::output::pulses_csv::PulsesCsv;
 use crate::output::pulses_vcd::PulsesVcd;
 use crate::output::staging::Staging;
 use crate::recording::Recording;
-use crate::run::{Sink, SinkError};
+use crate::run::{Happened, Sink, SinkError};
 use crate::slow_cutting::SlowCutting;
 use crate::trace::{MoveRecord, Slice};
 use std::fs::File;
@@ -145,6 +145,12 @@ impl Sink for Listener {
             moves.write(record).map_err(cannot_write(MOVES))?;
         }
         Ok(())
+    }
+
+    fn happens(&mut self, happened: &Happened) {
+        if let Some(told) = &mut self.told {
+            told.recording.happens(happened);
+        }
     }
 
     #[inline]

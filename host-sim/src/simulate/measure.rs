@@ -28,7 +28,7 @@ pub(crate) fn measure(
         listener: Listener::new(machine, settings.start, None, &mut None)?,
         watch,
     };
-    let past = past(machine, program, settings, advance, &mut watched)?;
+    let past = past(machine, program, settings, None, advance, &mut watched)?;
     source::unchanged(program, items, past.items)?;
     let (report, _) = watched.listener.finish()?;
     Ok(past.summary(program, machine, report))

@@ -21,7 +21,8 @@ use crate::output::staging::Staging;
 use crate::plots::{PlotError, printable};
 use crate::program::{Note, Settings};
 use crate::progress::Progress;
-use crate::run::{RunError, Sink, Totals, run};
+use crate::run::{RunError, Sink, Totals, place_of_end, play, run};
+use crate::script::Script;
 use crate::summary::Summary;
 use listener::Listener;
 use miette::Diagnostic;
@@ -108,6 +109,7 @@ pub(crate) fn open(job: &Job) -> Result<(Machine, Settings), SimulateError> {
 /// [`SimulateError`].
 pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let (machine, settings) = open(&arguments.job)?;
+    let script = arguments.events.as_deref().map(Script::open).transpose()?;
     // Where nothing is written, an error may as well show during the run.
     let items = match arguments.out {
         Some(_) => Some(source::count_items(&arguments.job.program, &settings)?),
@@ -122,11 +124,15 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
         &machine,
         path,
         &settings,
+        script.as_ref(),
         || progress.advance(),
         &mut listener,
     )?;
     drop(progress);
-    if let Some(items) = items {
+    // Events may end a job before its program.
+    if let Some(items) = items
+        && !script.as_ref().is_some_and(Script::ends_early)
+    {
         source::unchanged(path, items, past.items)?;
     }
     let asked = past.asked.clone();
@@ -134,7 +140,11 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     let summary = past.summary(path, &machine, report);
     if let (Some(mut staging), Some(mut told)) = (staging, told) {
         told.job.join(&asked);
-        let worth = settings_worth::find(&machine, path, &settings, &summary, items)?;
+        told.recording.mark(&summary.events);
+        let worth = match script {
+            None => settings_worth::find(&machine, path, &settings, &summary, items)?,
+            Some(_) => Err("Left out here: a script of events was played.".into()),
+        };
         present::write(
             &summary,
             &told,
@@ -164,14 +174,23 @@ impl Past {
     }
 }
 
-/// Reads `program` and runs it past `sink`; `advance` is told of each item.
+/// Reads `program` and runs it past `sink`, with the events of `script`; `advance` is told of each item.
 fn past(
     machine: &Machine,
     program: &Path,
     settings: &Settings,
+    script: Option<&Script>,
     mut advance: impl FnMut(),
     sink: &mut impl Sink,
 ) -> Result<Past, SimulateError> {
+    let refused = |error| SimulateError::of_run(error, program);
+    let ends = match script.filter(|script| script.ends_early()) {
+        Some(script) => {
+            let items = crate::program::open(program, settings.clone())?;
+            place_of_end(machine, settings.start, items, script).map_err(refused)?
+        }
+        None => None,
+    };
     let mut reader = crate::program::open(program, settings.clone())?;
     let (mut items, mut asked) = (0, JobTime::default());
     let counted = std::iter::from_fn(|| {
@@ -183,8 +202,11 @@ fn past(
         }
         item
     });
-    let totals = run(machine, settings.start, counted, sink)
-        .map_err(|error| SimulateError::of_run(error, program))?;
+    let totals = match script {
+        None => run(machine, settings.start, counted, sink),
+        Some(script) => play(machine, settings.start, counted, script, ends, sink),
+    };
+    let totals = totals.map_err(refused)?;
     Ok(Past {
         totals,
         notes: notes(reader.notes()),

@@ -51,6 +51,17 @@ pub(super) fn write(
             });
         }
     }
+    if let Some(svg) = plots::events_svg(recording, &labels)? {
+        write_file(staging, "events.svg", svg.as_bytes())?;
+        if png {
+            let png = plots::png_of(&svg, "events")?;
+            write_file(staging, "events.png", &png)?;
+        }
+        figures.push(Figure {
+            title: "Events of the script".into(),
+            svg,
+        });
+    }
     let mut data = report(summary, figures);
     data.job = told.job.parts().collect();
     data.job_notes = job_notes(told);

@@ -15,6 +15,8 @@ mod corners_job;
 mod corners_random;
 mod corners_real;
 mod corners_refused;
+mod events;
+mod events_refused;
 mod exit_status;
 mod extremes;
 mod files;

@@ -105,6 +105,7 @@ fn checks_that_fail_stand_out() {
         out: None,
         pulses: None,
         png: false,
+        events: None,
         json: false,
     })
     .unwrap();

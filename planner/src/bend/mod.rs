@@ -15,6 +15,7 @@ mod chord;
 mod chords;
 mod close_turns;
 mod crowded;
+mod end;
 mod stretch;
 mod zone;
 
@@ -30,7 +31,7 @@ use crate::brake_map::BrakeMap;
 use crate::corner::Corner;
 use crate::math::{halved, least, less, most, sqrt};
 use crate::reason::LowPoint;
-use crate::vector::{Axes, Change, Limits, change, square};
+use crate::vector::{Axes, Change, Limits, square};
 
 /// Most chords that are looked back at. A smooth curve is no further than δ/8 from its chords, so
 /// that each is at least 1/√8 of the stretch that limits it: five matter there.
@@ -83,6 +84,21 @@ impl<const N: usize> Bends<N> {
         }
     }
 
+    /// Forgets all chords.
+    pub fn clear(&mut self) {
+        self.chords.clear();
+        self.settled = 0;
+        self.done = 1;
+    }
+
+    /// Gives every chord that is not settled another map of its braking; `braking` is called with the
+    /// number of its moves, from front to back.
+    pub fn renew(&mut self, mut braking: impl FnMut(u16) -> BrakeMap) {
+        for chord in self.chords.iter_mut().skip(self.settled) {
+            chord.braking = braking(chord.moves);
+        }
+    }
+
     /// Square of the length of a stretch that cannot limit v² = `v2` any more.
     pub fn out_of_reach(&self, v2: f32) -> f32 {
         // Mostly the fastest chord is meant.
@@ -90,44 +106,6 @@ impl<const N: usize> Bends<N> {
             self.long2
         } else {
             v2 * self.reach2
-        }
-    }
-
-    /// The path ends here, in rest. Stretches that it cuts off never come to 8δ: what they turn in the
-    /// length that they have counts.
-    pub fn end(&mut self) {
-        let Some(last) = self.chords.last().copied() else {
-            return;
-        };
-        let mut back = 0.0;
-        // Behind the newest turn, which is a corner by itself.
-        for j in (0..self.chords.len().saturating_sub(1)).rev() {
-            let Some(chord) = self.chords.get(j).copied() else {
-                break;
-            };
-            back += chord.length;
-            let before = j.checked_sub(1).and_then(|j| self.chords.get(j));
-            let [met_begin, met_end] = chord.turn.met;
-            let places = [
-                (met_end, -chord.turn.spread, Some(chord.way)),
-                (
-                    met_begin,
-                    chord.turn.spread,
-                    before.map(|before| before.way),
-                ),
-            ];
-            for (met, offset, way) in places {
-                if let Some(way) = way
-                    && !met
-                {
-                    let turned = change(&way, &last.way);
-                    let asked = self.asked(&turned, back + offset + last.length);
-                    self.ask(-last.length, back + offset, &asked);
-                }
-            }
-            if !less(back * back, self.out_of_reach(self.fastest)) {
-                break;
-            }
         }
     }
 
@@ -140,9 +118,7 @@ impl<const N: usize> Bends<N> {
     /// known.
     pub fn close(&mut self, open: &Open<N>, corner: Option<Corner<N>>) {
         if open.from_rest {
-            self.chords.clear();
-            self.settled = 0;
-            self.done = 1;
+            self.clear();
         } else if self.chords.is_full() {
             self.make_room();
         }

@@ -5,6 +5,8 @@
 
 use core::cell::Cell;
 use core::hint::black_box;
+#[cfg(not(feature = "without-control"))]
+use core::sync::atomic::AtomicBool;
 use core::sync::atomic::{AtomicU32, Ordering};
 use cortex_m::peripheral::SYST;
 use cortex_m::peripheral::syst::SystClkSource;
@@ -17,6 +19,8 @@ use on_target_jobs::{AXES, Generator, Planner, TrainMaker};
 #[cfg(not(feature = "without-arcs"))]
 use spokeshave::{Arc, Turn};
 use spokeshave::{Coordinate, Event, Machine, Point, PulseTrain};
+#[cfg(not(feature = "without-control"))]
+use spokeshave::{Pulse, Request, State};
 
 #[panic_handler]
 fn panic(_: &core::panic::PanicInfo) -> ! {
@@ -29,6 +33,9 @@ type Interrupt = (Generator, Consumer<'static, PulseTrain<AXES>>);
 static HANDED: Mutex<Cell<Option<Interrupt>>> = Mutex::new(Cell::new(None));
 /// Stands for the port with the step and direction lines.
 static PORT: AtomicU32 = AtomicU32::new(0);
+/// The pulses are cut short.
+#[cfg(not(feature = "without-control"))]
+static CUT: AtomicBool = AtomicBool::new(false);
 /// Takes what else comes out, so that nothing of it is left out of the image.
 static REST: AtomicU32 = AtomicU32::new(0);
 
@@ -39,6 +46,16 @@ fn SysTick() {
         *OWN = critical_section::with(|section| HANDED.borrow(section).take());
     }
     let Some((pulses, source)) = OWN else { return };
+    #[cfg(not(feature = "without-control"))]
+    if CUT.load(Ordering::Relaxed) {
+        let last = Pulse {
+            tick: 0,
+            steps: black_box(1),
+            forward: black_box(1),
+        };
+        pulses.cut(Some(&last));
+        pulses.place(black_box([0; AXES]));
+    }
     match pulses.next_event(source) {
         Event::Pulse(pulse) => {
             PORT.store(
@@ -80,6 +97,8 @@ fn main() -> ! {
     black_box(Some(1)).unwrap();
     loop {
         more(&mut planner);
+        #[cfg(not(feature = "without-control"))]
+        operator(&mut planner, &mut maker);
         while trains.ready()
             && let Some(train) = maker.next_train(&mut || planner.next_ramp())
         {
@@ -106,6 +125,43 @@ fn more(planner: &mut Planner) {
         _ => true,
     };
     if refused {
+        REST.store(planner.len() as u32, Ordering::Relaxed);
+    }
+}
+
+/// Does what an operator asks for.
+#[cfg(not(feature = "without-control"))]
+fn operator(planner: &mut Planner, maker: &mut TrainMaker) {
+    let to: Point<AXES> = black_box([Coordinate::ZERO; AXES]);
+    let share = black_box(0.5);
+    let refused = match black_box(0) {
+        0 => planner.request(Request::Hold).is_err(),
+        1 => planner.request(Request::Resume).is_err(),
+        2 => planner.request(Request::End).is_err(),
+        3 => planner.request(Request::FeedOverride(share)).is_err(),
+        4 => planner.request(Request::RapidOverride(share)).is_err(),
+        5 => planner.jog(to, black_box(None), 4).is_err(),
+        6 => planner
+            .jog_along([share; AXES], black_box(None), 5)
+            .is_err(),
+        7 => planner.wait(6).is_err(),
+        8 => planner.prepare_override(share).is_err(),
+        9 => {
+            planner.limit_travel(to, black_box(to));
+            false
+        }
+        10 => {
+            CUT.store(true, Ordering::Relaxed);
+            planner.cut(planner.position());
+            false
+        }
+        _ => {
+            let placed = planner.place(to);
+            maker.place(planner.position());
+            placed.is_err()
+        }
+    };
+    if refused || planner.state() == State::InDoubt {
         REST.store(planner.len() as u32, Ordering::Relaxed);
     }
 }

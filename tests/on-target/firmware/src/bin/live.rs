@@ -6,6 +6,7 @@
 //!
 //! - `steady`: the main loop is never kept waiting.
 //! - `stalls`: it stands still for long, several times, in the middle of the job.
+//! - `held`: an operator holds it three times in the middle of a curve, and slows the feed meanwhile.
 //! - `in-main-loop`: the same, and planning is done in the main loop: how it should not be done.
 #![no_std]
 #![no_main]
@@ -18,25 +19,28 @@ use cortex_m::peripheral::scb::SystemHandler;
 use cortex_m::singleton;
 use cortex_m_rt::{entry, exception};
 use critical_section::Mutex;
+use heapless::spsc::Producer;
 use heapless::spsc::Queue;
 use on_target_firmware::host::{Stream, asked_for, end, end_of_panic};
 use on_target_firmware::jobs::JOBS;
 use on_target_firmware::live::clock::{self, Alarm, Clock};
 use on_target_firmware::live::lines::{self, motors};
 use on_target_firmware::live::moves::{self, Moves};
-use on_target_firmware::live::planning::{self, DONE, Planning};
+use on_target_firmware::live::planning::{self, DONE, HELD, Planning};
 use on_target_firmware::live::stepping::{self, Stepping, is_idle};
 use on_target_jobs::{AXES, Feeder, Generator, Plan, Planner, Record, TrainMaker};
-use spokeshave::PulseTrain;
 use spokeshave::pins::{Bank, PulseTimes};
+use spokeshave::{PulseTrain, Request};
 
 #[panic_handler]
 fn panic(info: &core::panic::PanicInfo) -> ! {
     end_of_panic(info)
 }
 
-/// After so many moves the main loop stands still.
+/// After so many moves the main loop stands still, or the operator holds the machine.
 const STALLS: [u32; 3] = [80, 180, 300];
+/// After so many moves the operator asks for these feeds.
+const FEEDS: [(u32, f32); 3] = [(60, 0.5), (120, 1.0), (240, 0.3)];
 /// And stays so for this many ticks after the pulses have ended.
 const STALL: u64 = 300_000;
 
@@ -77,7 +81,8 @@ fn main() -> ! {
 fn work() -> Option<bool> {
     let in_main_loop = asked_for("in-main-loop");
     let stalls = in_main_loop || asked_for("stalls");
-    let (mut feeder, mut planning) = set_up()?;
+    let held = asked_for("held");
+    let (mut feeder, mut planning, mut buttons) = set_up()?;
     if !in_main_loop {
         critical_section::with(|section| PLANNING.borrow(section).set(planning.take()));
     }
@@ -88,7 +93,7 @@ fn work() -> Option<bool> {
         }
     };
 
-    let mut sent = 0;
+    let (mut sent, mut slowest) = (0, 0);
     while feeder.read().ok()? {
         if feeder.plan.is_full() {
             feeder.plan.hand_over();
@@ -101,6 +106,24 @@ fn work() -> Option<bool> {
                 let until = clock.now() + STALL;
                 while clock.now() < until {}
             }
+            if held {
+                if let Some((_, feed)) = FEEDS.iter().find(|(after, _)| *after == sent) {
+                    buttons.enqueue(Request::FeedOverride(*feed)).ok()?;
+                }
+                if STALLS.contains(&sent) {
+                    let asked = clock.now();
+                    buttons.enqueue(Request::Hold).ok()?;
+                    feeder.plan.hand_over();
+                    while !(HELD.load(Relaxed) && is_idle()) {
+                        core::hint::spin_loop();
+                    }
+                    slowest = slowest.max(clock.now() - asked);
+                    let until = clock.now() + STALL;
+                    while clock.now() < until {}
+                    buttons.enqueue(Request::Resume).ok()?;
+                    feeder.plan.hand_over();
+                }
+            }
         }
         plan_here();
     }
@@ -109,16 +132,28 @@ fn work() -> Option<bool> {
         plan_here();
     }
     lines::flush();
+    if held {
+        writeln!(
+            Stream::errors(),
+            "from asking to rest: {slowest} us at most"
+        )
+        .ok()?;
+    }
     tell(&mut Stream::errors()).ok()
 }
 
-type Begun = (Feeder<'static, Moves>, Option<&'static mut Planning>);
+type Begun = (
+    Feeder<'static, Moves>,
+    Option<&'static mut Planning>,
+    Producer<'static, Request>,
+);
 
 /// Everything at rest, and the timer interrupt at work.
 fn set_up() -> Option<Begun> {
     let (to_planning, moves) = singleton!(: Queue<Record, { moves::ROOM }> = Queue::new())?.split();
     let (to_stepping, trains) =
         singleton!(: Queue<PulseTrain<AXES>, { planning::ROOM }> = Queue::new())?.split();
+    let (buttons, asked) = singleton!(: Queue<Request, 5> = Queue::new())?.split();
 
     let mut core = cortex_m::Peripherals::take()?;
     // SAFETY: no interrupt is on yet.
@@ -132,6 +167,7 @@ fn set_up() -> Option<Begun> {
             maker: TrainMaker::new(&machine, head.start),
             moves,
             trains: to_stepping,
+            asked,
         });
         let mut stepping = singleton!(: Stepping = Stepping {
             clock: Clock::default(),
@@ -150,7 +186,7 @@ fn set_up() -> Option<Begun> {
         return None;
     }
     SCB::set_pendst();
-    Some((feeder.ok()?, planning))
+    Some((feeder.ok()?, planning, buttons))
 }
 
 /// Whether all went well, and what was counted.

@@ -4,7 +4,7 @@ use super::stepping;
 use core::sync::atomic::{AtomicBool, Ordering::Relaxed};
 use heapless::spsc::{Consumer, Producer};
 use on_target_jobs::{AXES, Planner, Record, TrainMaker};
-use spokeshave::{PlanError, PulseTrain};
+use spokeshave::{PlanError, PulseTrain, Request, State};
 
 /// Trains that can wait, and the place that an spsc queue keeps free.
 pub const ROOM: usize = 9;
@@ -13,7 +13,9 @@ pub const ROOM: usize = 9;
 pub static DONE: AtomicBool = AtomicBool::new(true);
 /// All that was handed on ends at rest, so that the pulses may end there.
 pub static ENDS_AT_REST: AtomicBool = AtomicBool::new(true);
-/// A move was refused.
+/// The plan stands because it was asked to.
+pub static HELD: AtomicBool = AtomicBool::new(false);
+/// A move or a request was refused.
 pub static REFUSED: AtomicBool = AtomicBool::new(false);
 
 /// What the planning interrupt owns.
@@ -26,11 +28,18 @@ pub struct Planning {
     pub moves: Consumer<'static, Record>,
     /// To the timer interrupt.
     pub trains: Producer<'static, PulseTrain<AXES>>,
+    /// From whoever is at the buttons.
+    pub asked: Consumer<'static, Request>,
 }
 
 impl Planning {
     /// Plans what there is and fills the queue of trains.
     pub fn run(&mut self) {
+        while let Some(request) = self.asked.dequeue() {
+            if self.planner.request(request).is_err() {
+                REFUSED.store(true, Relaxed);
+            }
+        }
         if self.planner.is_empty() {
             // From rest: the more moves are known, the faster it may start.
             while self.take_move() {}
@@ -43,6 +52,7 @@ impl Planning {
             }
         }
         DONE.store(self.planner.is_empty() && !self.moves.ready(), Relaxed);
+        HELD.store(self.planner.state() == State::Held, Relaxed);
     }
 
     /// A move into the planner, if there is one and room for it.
