@@ -89,8 +89,7 @@ fn one(machine: Machine<1>, h: f64) -> Report {
 /// What a check measured, if anything.
 fn worst(report: &Report, name: &str) -> Option<f64> {
     let found = report.checks.iter().filter(|check| check.name == name);
-    let worst = found.map(|check| check.worst).find(|worst| !worst.is_nan());
-    worst
+    found.map(|check| check.worst).find(|worst| !worst.is_nan())
 }
 
 /// The checker is not blind: it misses a step that is left out, and it finds the same pulses in 3/4 of

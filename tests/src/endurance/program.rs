@@ -47,7 +47,7 @@ impl<F: Fn() -> bool> Passes<F> {
         let pocket = Reader::new("pocket.nc", text.as_bytes(), settings.clone());
         let mut programs = vec![pocket.collect::<Result<_, _>>()?];
         for name in ["relief.nc", "coastline.nc"] {
-            let reader = open(&folder.join(name), settings.clone())?;
+            let reader = open(folder.join(name), settings.clone())?;
             programs.push(reader.collect::<Result<_, _>>()?);
         }
         Ok(Self {
@@ -103,9 +103,9 @@ impl<F: Fn() -> bool> Iterator for Passes<F> {
         let mut item = item.clone();
         match &mut item.action {
             Action::Move(path) => {
-                for i in 0..AXES {
-                    path.from[i] += by[i];
-                    path.to[i] += by[i];
+                for (i, by) in by.iter().enumerate() {
+                    path.from[i] += by;
+                    path.to[i] += by;
                 }
                 if let Some(arc) = &mut path.arc {
                     arc.centre[0] += by[arc.plane.0];
