@@ -1,7 +1,9 @@
 //! The planner against its own promises: random machines, random moves, hostile numbers.
 
 mod arcs;
+#[cfg(feature = "host")]
 mod endurance;
+#[cfg(feature = "host")]
 mod extremes;
 mod lookahead;
 mod machines;
