@@ -6,8 +6,12 @@
 pub mod audit;
 pub mod crossing;
 pub mod curves;
+#[cfg(feature = "host")]
+pub mod endurance;
 pub mod exact;
 pub mod job;
+#[cfg(feature = "host")]
+pub mod judged;
 pub mod law;
 pub mod live;
 pub mod machines;

@@ -8,6 +8,7 @@ mod live;
 mod pending;
 mod played;
 mod pulses;
+mod rests;
 mod run_error;
 mod totals;
 
@@ -32,7 +33,7 @@ use spokeshave::{Coordinate, Limit, Ramp, Turn};
 pub trait Sink {
     /// A straight piece of the programmed path (arcs come as their chords).
     fn piece(&mut self, piece: &Piece);
-    /// A ramp, as planned.
+    /// A ramp, as planned; a rest comes as a whole, however long.
     fn slice(&mut self, slice: &Slice);
     /// A move whose last ramp is planned.
     fn record(&mut self, record: &MoveRecord) -> Result<(), SinkError>;
@@ -85,6 +86,8 @@ struct Run<'a, S, P> {
     chord_tolerance: f32,
     /// The last piece, held back until it is known whether the machine stops at its end.
     held: Option<Piece>,
+    /// The rest that goes on.
+    resting: Option<Slice>,
     /// Pieces that were told.
     told: u64,
     live: Option<Live<'a>>,
@@ -108,6 +111,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             accounts: Accounts::new(machine, from),
             chord_tolerance: machine.chord_tolerance_mm as f32,
             held: None,
+            resting: None,
             told: 0,
             live: None,
             machine_hz: machine.controller.timer_hz,
@@ -143,6 +147,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             self.plan.stop();
         }
         while self.ramp()? {}
+        self.tell_rest();
         self.over()
     }
 
@@ -220,29 +225,6 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         Ok(())
     }
 
-    fn rest(&mut self, line: u32, seconds: f64, why: RestReason) -> Result<(), RunError> {
-        if let Some(piece) = &mut self.held {
-            piece.stop = true;
-            piece.rest_s += seconds;
-        }
-        self.accounts.stop(line, seconds, why);
-        // In this order the piece is complete before any ramp of it can be planned.
-        self.wait_for_main_loop()?;
-        if self.is_ending() {
-            return Ok(());
-        }
-        self.plan.stop();
-        while self.plan.is_full() {
-            self.ramp()?;
-        }
-        if self.is_ending() {
-            return Ok(());
-        }
-        self.plan
-            .rest(seconds as f32, line)
-            .map_err(|why| RunError::plan(line, why))
-    }
-
     fn release(&mut self) {
         let Some(mut piece) = self.held.take() else {
             return;
@@ -279,7 +261,12 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         if let Some(live) = &mut self.live {
             live.begins(slice.line, slice.start_s);
         }
-        self.sink.slice(&slice);
+        if ramp.limit == Limit::Rest {
+            self.join_rest(slice);
+        } else {
+            self.tell_rest();
+            self.sink.slice(&slice);
+        }
         if let Some(record) = record {
             self.sink.record(&record).map_err(RunError::Sink)?;
         }
