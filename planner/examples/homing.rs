@@ -83,7 +83,10 @@ impl Stepping<'_> {
             }
             self.ask(now);
         }
-        let due = self.pending.as_ref().map_or(self.asks_at, |pulse| pulse.tick);
+        let due = self
+            .pending
+            .as_ref()
+            .map_or(self.asks_at, |pulse| pulse.tick);
         due.clamp(now + 1, now + READING)
     }
 
@@ -254,7 +257,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     main_loop.go([far], 30.0, Order::Guard)?;
     loop {
         if let Some(Report::Cut(at)) = main_loop.round(&mut stepping, &mut now) {
-            main_loop.planner.cut(at.map(|steps| i64::from(steps) << 32));
+            main_loop
+                .planner
+                .cut(at.map(|steps| i64::from(steps) << 32));
             println!("cut at step {}: {}", at[0], main_loop.planner.state());
             break;
         }

@@ -72,7 +72,7 @@ pub use ramp::Ramp;
 pub use reason::{Limit, LowPoint};
 pub use request::{Request, RequestError, State};
 pub use seek::{
-    Approach, Homing, HomingPlan, Level, Probe, ProbePlan, SeekError, SeekQuantity, SetupError, Side,
-    SidesSight, SidesTask, Sight, Squaring, Task, Watch,
+    Approach, Homing, HomingPlan, Level, Probe, ProbePlan, SeekError, SeekQuantity, SetupError,
+    Side, SidesSight, SidesTask, Sight, Squaring, Task, Watch,
 };
 pub use train_maker::TrainMaker;

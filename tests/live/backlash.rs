@@ -337,7 +337,10 @@ fn nothing_adds_up_in_odd_numbers() {
         rig.until_rest();
         rig.ramps.clear();
         let end = &mut ends[turn as usize % 2];
-        assert_eq!(*end.get_or_insert(rig.planner.position()), rig.planner.position());
+        assert_eq!(
+            *end.get_or_insert(rig.planner.position()),
+            rig.planner.position()
+        );
     }
     let play = Coordinate::from_mm(0.0371_f32.into()).unwrap().mm() * 133.333;
     let forth = mm([-0.0917])[0].mm() * 133.333;
@@ -352,17 +355,24 @@ fn a_take_up_only_where_an_axis_turns() {
     let start = [0.0; 3];
     let play = [0.1, 0.3, 0.2];
     let mut rig = Rig::new(belts(), mm(start), play, [Drive::Forward; 3]);
-    for (tag, to) in [[1.0, 1.0, 0.0], [2.0, 1.0, 1.0], [3.0, 1.5, 1.0]].into_iter().enumerate() {
+    for (tag, to) in [[1.0, 1.0, 0.0], [2.0, 1.0, 1.0], [3.0, 1.5, 1.0]]
+        .into_iter()
+        .enumerate()
+    {
         rig.line(mm(to), Some(30.0), tag as u32);
     }
     assert_eq!(rig.planner.len(), 3);
     rig.line(mm([2.0, 1.0, 1.0]), Some(30.0), 7);
     assert_eq!(rig.planner.len(), 5);
     rig.until_rest();
-    let of_take_up = (rig.ramps.iter().filter(|ramp| ramp.tag == 7)).take_while(|ramp| !ramp.ends_move);
+    let of_take_up =
+        (rig.ramps.iter().filter(|ramp| ramp.tag == 7)).take_while(|ramp| !ramp.ends_move);
     // Both axes, and not the third.
     for ramp in of_take_up {
-        assert!(ramp.steps[0] < 0 && ramp.steps[1] < 0 && ramp.steps[2] == 0, "{ramp:?}");
+        assert!(
+            ramp.steps[0] < 0 && ramp.steps[1] < 0 && ramp.steps[2] == 0,
+            "{ramp:?}"
+        );
     }
     assert_eq!(rig.ended.len(), 5);
 }
@@ -393,7 +403,10 @@ fn a_circle_takes_up_four_times_without_a_stop() {
         .iter()
         .map(|ramp| f64::from(ramp.exit_speed))
         .fold(f64::INFINITY, f64::min);
-    assert!(slowest > 0.0 && slowest < 2.0 * corner, "{slowest} of {corner} mm/s");
+    assert!(
+        slowest > 0.0 && slowest < 2.0 * corner,
+        "{slowest} of {corner} mm/s"
+    );
 }
 
 #[test]
@@ -423,10 +436,18 @@ fn what_is_refused_changes_nothing() {
     // To the very end of the travel, where the motor goes past it by its play.
     rig.line(mm([0.0, 5.0, 5.0]), None, 4);
     rig.until_rest();
-    assert_eq!(rig.planner.here()[0], mm([-Coordinate::from_mm(0.2_f32.into()).unwrap().mm()])[0]);
+    assert_eq!(
+        rig.planner.here()[0],
+        mm([-Coordinate::from_mm(0.2_f32.into()).unwrap().mm()])[0]
+    );
     assert!(rig.slots.off(&mm([0.0, 5.0, 5.0])) <= ROUNDED);
     // At the end of what coordinates hold.
-    let mut far = Rig::new(machine, mm([-16_383.9, 0.0, 0.0]), [0.2; 3], [Drive::Forward; 3]);
+    let mut far = Rig::new(
+        machine,
+        mm([-16_383.9, 0.0, 0.0]),
+        [0.2; 3],
+        [Drive::Forward; 3],
+    );
     let last = mm([-16_383.95, 0.0, 0.0]);
     assert_eq!(
         far.backlash.line(&mut far.planner, last, None, 1),
@@ -454,7 +475,9 @@ fn jogs_take_up_too() {
     for ramps in [1, 3, 10, 40] {
         let mut rig = Rig::new(belts(), mm([5.0; 3]), [0.3; 3], [Drive::Forward; 3]);
         rig.backlash.limit_travel(mm([0.0; 3]), mm([100.0; 3]));
-        rig.backlash.jog_along(&mut rig.planner, [-1.0, 0.0, 0.0], None, 1).unwrap();
+        rig.backlash
+            .jog_along(&mut rig.planner, [-1.0, 0.0, 0.0], None, 1)
+            .unwrap();
         for _ in 0..ramps {
             rig.take();
         }
@@ -463,7 +486,11 @@ fn jogs_take_up_too() {
         let to = mm([7.0, 5.0, 5.0]);
         rig.backlash.jog(&mut rig.planner, to, None, 2).unwrap();
         rig.until_rest();
-        assert!(rig.slots.off(&to) <= ROUNDED, "{ramps}: {}", rig.slots.off(&to));
+        assert!(
+            rig.slots.off(&to) <= ROUNDED,
+            "{ramps}: {}",
+            rig.slots.off(&to)
+        );
     }
 }
 
@@ -482,7 +509,9 @@ fn homed_with_play_the_load_counts_from_the_switch() {
         rig.until_rest();
         assert!((rig.slots.loads[0] - switch).abs() < 1e-9);
         // 2 mm off, by the motor's count, and placed there with the switch at 10 mm.
-        rig.planner.line(mm([contact - 2.0 * way]), Some(5.0), 0).unwrap();
+        rig.planner
+            .line(mm([contact - 2.0 * way]), Some(5.0), 0)
+            .unwrap();
         rig.until_rest();
         let physical = rig.slots.loads[0];
         let place = 10.0 - 2.0 * way;
@@ -490,7 +519,10 @@ fn homed_with_play_the_load_counts_from_the_switch() {
             .place_homed(&mut rig.planner, mm([place]), 0, drive)
             .unwrap();
         let here = rig.backlash.here(&rig.planner)[0].mm();
-        assert!((here - 10.0 - (physical - switch)).abs() <= ROUNDED, "{here}");
+        assert!(
+            (here - 10.0 - (physical - switch)).abs() <= ROUNDED,
+            "{here}"
+        );
         for to in [9.0, 11.0, 9.5, 10.0] {
             let before = (rig.planner.here()[0].mm(), rig.slots.motors[0]);
             rig.line(mm([to]), None, 1);

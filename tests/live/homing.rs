@@ -313,7 +313,10 @@ fn home(case: &Case, change: impl FnOnce(&mut Bench)) -> (Result<(), SeekError>,
 
 #[test]
 fn every_error_is_reached() {
-    let far = Case { way: 40.0, ..case() };
+    let far = Case {
+        way: 40.0,
+        ..case()
+    };
     let (outcome, bench) = home(&far, |_| ());
     assert_eq!(outcome, Err(SeekError::NoContact(Approach::Fast)));
     assert_eq!(bench.motors[0], 1_000 - 30 * 80); // the longest way, and not a step more
@@ -326,13 +329,22 @@ fn every_error_is_reached() {
     assert_eq!(outcome, Err(SeekError::StillClosed));
 
     // It opens later than it backs off.
-    let late = Case { hysteresis: 2.5, ..case() };
+    let late = Case {
+        hysteresis: 2.5,
+        ..case()
+    };
     assert_eq!(home(&late, |_| ()).0, Err(SeekError::StillClosed));
     // Late, but in time.
-    let late = Case { hysteresis: 1.4, ..case() };
+    let late = Case {
+        hysteresis: 1.4,
+        ..case()
+    };
     assert_eq!(home(&late, |_| ()).0, Ok(()));
     // In time for the second approach, but not off it in the end.
-    let late = Case { hysteresis: 1.7, ..case() };
+    let late = Case {
+        hysteresis: 1.7,
+        ..case()
+    };
     assert_eq!(home(&late, |_| ()).0, Err(SeekError::StillClosed));
 
     let (outcome, bench) = home(&case(), |bench| bench.loose = true);

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 use spokeshave::pins::{AxisOutputs, Held, MotorError, Pair};
 use spokeshave::{
-    Approach, Coordinate, HomingPlan, Level, Machine, Pulse, SeekError, SetupError, Side, SidesSight,
-    SidesTask, Squaring, Watch,
+    Approach, Coordinate, HomingPlan, Level, Machine, Pulse, SeekError, SetupError, Side,
+    SidesSight, SidesTask, Squaring, Watch,
 };
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::single;
@@ -157,12 +157,20 @@ fn square(case: &Case, gantry: &mut Gantry) -> (Result<(), SeekError>, Firmware<
                 gantry.watches.iter_mut().for_each(Watch::arm);
                 firmware.go(to, Some(feed));
             }
-            Ok(SidesTask::SeekEach { to, feed, most_alone }) => {
+            Ok(SidesTask::SeekEach {
+                to,
+                feed,
+                most_alone,
+            }) => {
                 gantry.watches.iter_mut().for_each(Watch::arm);
                 gantry.most_alone = Some(most_alone);
                 firmware.go(to, Some(feed));
             }
-            Ok(SidesTask::Move { to, feed, hold_back }) => {
+            Ok(SidesTask::Move {
+                to,
+                feed,
+                hold_back,
+            }) => {
                 gantry.watches.iter_mut().for_each(Watch::disarm);
                 gantry.most_alone = None;
                 gantry.sides.hold_for(hold_back);
@@ -295,7 +303,10 @@ fn one_side_goes_alone_by_what_it_is_behind() {
         first: one,
         second: other,
     } = gantry.sides;
-    assert_eq!([one.release().stands, other.release().stands], [first, second]);
+    assert_eq!(
+        [one.release().stands, other.release().stands],
+        [first, second]
+    );
 }
 
 #[test]
@@ -305,17 +316,26 @@ fn every_error_is_reached() {
         change(&mut gantry);
         (square(case, &mut gantry).0, gantry)
     };
-    for (side, closes) in [(Side::First, [900.0, 800.0]), (Side::Second, [800.0, 900.0])] {
+    for (side, closes) in [
+        (Side::First, [900.0, 800.0]),
+        (Side::Second, [800.0, 900.0]),
+    ] {
         let far = Case { closes, ..case() };
         let (outcome, gantry) = run(&far, &|_| ());
         assert_eq!(outcome, Err(SeekError::Skewed(side)));
         assert_eq!(gantry.most_skew, 80); // 1 mm, and not a step more
         let [first, second] = gantry.sides.steps();
         assert_eq!(first, second); // back again
-        let other = Case { forward: true, ..far };
+        let other = Case {
+            forward: true,
+            ..far
+        };
         assert_eq!(run(&other, &|_| ()).0, Err(SeekError::Skewed(side)));
     }
-    let never = Case { closes: [1e6; 2], ..case() };
+    let never = Case {
+        closes: [1e6; 2],
+        ..case()
+    };
     let (outcome, gantry) = run(&never, &|_| ());
     assert_eq!(outcome, Err(SeekError::NoContact(Approach::Fast)));
     assert_eq!(gantry.sides.steps(), [-2_400; 2]);
@@ -332,7 +352,10 @@ fn every_error_is_reached() {
 fn a_slow_feed_that_no_motor_can_stop_from_is_refused() {
     // The square root of 8 · 400 · 0.02 is 8.
     for (slow, good) in [(7.9, true), (8.1, false)] {
-        let plan = HomingPlan { slow, ..case().plan() };
+        let plan = HomingPlan {
+            slow,
+            ..case().plan()
+        };
         let made = Squaring::new(&case().machine(), mm([0.0]), plan, 1.0);
         match made {
             Ok(_) => assert!(good),
@@ -347,7 +370,11 @@ fn a_slow_feed_that_no_motor_can_stop_from_is_refused() {
 /// Both at one reading: neither is let go on by the other.
 #[test]
 fn both_switches_at_once() {
-    let same = Case { closes: [800.5; 2], bounce_ms: 0.0, ..case() };
+    let same = Case {
+        closes: [800.5; 2],
+        bounce_ms: 0.0,
+        ..case()
+    };
     let mut gantry = same.gantry();
     assert_eq!(square(&same, &mut gantry).0, Ok(()));
     assert_eq!(gantry.sides.steps(), [-641; 2]);

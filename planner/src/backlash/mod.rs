@@ -210,9 +210,13 @@ impl<const N: usize> Backlash<N> {
         point: Point<N>,
         drives: [Drive; N],
     ) -> Result<(), RequestError> {
-        let lags = pairwise(&self.play.all, &drives.map(|drive| drive == Drive::Back), |all, back| {
-            if back { all } else { 0 }
-        });
+        let lags = pairwise(
+            &self.play.all,
+            &drives.map(|drive| drive == Drive::Back),
+            |all, back| {
+                if back { all } else { 0 }
+            },
+        );
         // At the very end of what coordinates hold, the motors are taken for as near as can be.
         let motors = pairwise(&point, &lags, |at, lag| {
             Coordinate::from_counts(at.counts().saturating_sub(lag))

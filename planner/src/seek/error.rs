@@ -63,10 +63,7 @@ impl fmt::Display for SetupError {
             Self::Number(quantity, fault) => {
                 write!(f, "the {quantity} {fault}; give a number in its range")
             }
-            Self::NoAxis(axis) => write!(
-                f,
-                "the machine has no axis {axis}; count them from 0"
-            ),
+            Self::NoAxis(axis) => write!(f, "the machine has no axis {axis}; count them from 0"),
             Self::SlowPastFast => {
                 f.write_str("the slow feed is faster than the fast one; make it slower")
             }

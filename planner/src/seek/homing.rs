@@ -145,11 +145,7 @@ impl<const N: usize> Homing<N> {
     ///
     /// # Errors
     /// Those of [`Probe::new`], and an axis that the machine has not.
-    pub fn new(
-        machine: &Machine<N>,
-        from: Point<N>,
-        plan: HomingPlan,
-    ) -> Result<Self, SetupError> {
+    pub fn new(machine: &Machine<N>, from: Point<N>, plan: HomingPlan) -> Result<Self, SetupError> {
         let (at, off) = plan.rest(machine)?;
         Ok(Self {
             probe: Probe::new(machine, from, plan.probe()?)?,

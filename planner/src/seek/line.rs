@@ -40,7 +40,9 @@ impl<const N: usize> Line<N> {
         // Before the start by as much: backing off may lead there.
         let inside = |mm: f64| {
             let mut ends = from.iter().zip(&line.unit);
-            ends.all(|(from, unit)| Coordinate::from_mm(from.mm() + f64::from(*unit) * mm).is_some())
+            ends.all(|(from, unit)| {
+                Coordinate::from_mm(from.mm() + f64::from(*unit) * mm).is_some()
+            })
         };
         let longest = f64::from(longest);
         if !inside(2.0 * longest) || !inside(-longest) {
@@ -67,9 +69,13 @@ impl<const N: usize> Line<N> {
 
     /// How far from the start these steps lie along it, mm.
     pub fn along(&self, steps: &[i32; N]) -> f64 {
-        let parts = pairwise(&self.point(steps), &self.from, |at, from| at.mm() - from.mm());
+        let parts = pairwise(&self.point(steps), &self.from, |at, from| {
+            at.mm() - from.mm()
+        });
         let unit = self.unit.iter();
-        unit.zip(parts).map(|(unit, part)| f64::from(*unit) * part).sum()
+        unit.zip(parts)
+            .map(|(unit, part)| f64::from(*unit) * part)
+            .sum()
     }
 
     /// The coordinates nearest to whole steps.

@@ -322,10 +322,7 @@ impl<const N: usize> Squaring<N> {
         self.phase = Phase::MovesOff;
         // How far each has to go, signed as `off` is.
         let mut ways = [0; 2];
-        for (way, (touch, motor)) in ways
-            .iter_mut()
-            .zip(self.touches.iter().zip(sight.motors))
-        {
+        for (way, (touch, motor)) in ways.iter_mut().zip(self.touches.iter().zip(sight.motors)) {
             let past = motor.wrapping_sub(touch.unwrap_or(motor));
             *way = self.off.saturating_sub(past);
         }

@@ -2,19 +2,18 @@
 #![no_std]
 #![no_main]
 
-use core::convert::Infallible;
 use core::hint::black_box;
 use core::num::NonZeroU8;
 use core::sync::atomic::{AtomicU32, Ordering};
 use cortex_m_rt::entry;
-use embedded_hal::digital::{ErrorType, OutputPin};
 use on_target_firmware::demo::{AXIS, CONTROLLER};
 use on_target_firmware::nowhere::a_panic_path_is_left;
+use on_target_firmware::port::Pin;
 use on_target_jobs::{AXES, Generator, Planner, TrainMaker};
 use spokeshave::pins::{Bank, Held, Motor, Pair, PulseTimes};
 use spokeshave::{
-    Backlash, Coordinate, Drive, Homing, HomingPlan, Level, Machine, Point, Probe, ProbePlan, Request,
-    Side, SidesSight, SidesTask, Sight, Squaring, Task, Watch,
+    Backlash, Coordinate, Drive, Homing, HomingPlan, Level, Machine, Point, Probe, ProbePlan,
+    Request, Side, SidesSight, SidesTask, Sight, Squaring, Task, Watch,
 };
 
 #[panic_handler]
@@ -22,26 +21,8 @@ fn panic(_: &core::panic::PanicInfo) -> ! {
     a_panic_path_is_left()
 }
 
-/// Stands for the port with the lines, and for what an operator is told.
+/// Stands for what an operator is told.
 static PORT: AtomicU32 = AtomicU32::new(0);
-
-struct Pin;
-
-impl ErrorType for Pin {
-    type Error = Infallible;
-}
-
-impl OutputPin for Pin {
-    fn set_low(&mut self) -> Result<(), Infallible> {
-        PORT.store(0, Ordering::Relaxed);
-        Ok(())
-    }
-
-    fn set_high(&mut self) -> Result<(), Infallible> {
-        PORT.store(1, Ordering::Relaxed);
-        Ok(())
-    }
-}
 
 #[entry]
 fn main() -> ! {
@@ -54,18 +35,24 @@ fn main() -> ! {
 
 /// One round of each; `None` where something was refused.
 fn run() -> Option<()> {
-    let machine = Machine::new([black_box(AXIS); AXES], black_box(CONTROLLER), black_box(0.02)).ok()?;
+    let machine = Machine::new(
+        [black_box(AXIS); AXES],
+        black_box(CONTROLLER),
+        black_box(0.02),
+    )
+    .ok()?;
     let start: Point<AXES> = black_box([Coordinate::ZERO; AXES]);
     let mut planner = Planner::new(machine, start);
     let mut maker = TrainMaker::new(&machine, start);
     let mut pulses = Generator::new(&machine, start);
     let mut backlash = Backlash::new(&machine, start, black_box([0.05; AXES])).ok()?;
-    let motor = || Held::new(Motor::new(Pin, Pin));
+    let driver = |pin| Motor::new(Pin::new(pin), Pin::new(pin + 1));
+    let motor = |pin| Held::new(driver(pin));
     let gantry = Pair {
-        first: motor(),
-        second: motor(),
+        first: motor(0),
+        second: motor(2),
     };
-    let axes = (gantry, Motor::new(Pin, Pin), Motor::new(Pin, Pin));
+    let axes = (gantry, driver(4), driver(6));
     let mut bank = Bank::new(axes, PulseTimes::of(&machine));
     bank.settle().ok()?;
     let mut watch: Watch<AXES> = Watch::new(NonZeroU8::new(black_box(3))?);
@@ -123,7 +110,11 @@ fn run() -> Option<()> {
             .jog_along(&mut planner, black_box([1.0, 0.0, 0.0]), None, 3)
             .ok()?;
         backlash
-            .place(&mut planner, black_box(start), black_box([Drive::Back; AXES]))
+            .place(
+                &mut planner,
+                black_box(start),
+                black_box([Drive::Back; AXES]),
+            )
             .ok()?;
         while let Some(train) = maker.next_train(&mut || backlash.next_ramp(&mut planner)) {
             let mut train = Some(train);
