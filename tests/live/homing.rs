@@ -1,118 +1,13 @@
-//! Probing and homing on a simulated machine with a switch that has hysteresis and bounces.
+//! Homing on a simulated machine with a switch that has hysteresis and bounces.
 
+use crate::bench::{Bench, READINGS, machine, run, run_with};
 use proptest::prelude::*;
 use spokeshave::{
-    Approach, Coordinate, Homing, HomingPlan, Level, Machine, Point, Probe, ProbePlan, Pulse,
-    SeekError, Sight, Task, Watch,
+    Approach, Coordinate, Homing, HomingPlan, Level, Machine, SeekError, Sight, Task,
 };
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::CONTROLLER;
-use spokeshave_tests::workshop::{Firmware, READING, ROUND, Shop, Switch, TRAINS};
-use std::num::NonZeroU8;
-
-/// Readings in a row that a watch asks for.
-const READINGS: u8 = 5;
-
-/// Two axes, and a switch on the first.
-struct Bench {
-    switch: Switch,
-    watch: Watch<2>,
-    contact: Option<[i32; 2]>,
-    /// Where the motors stand, and how far the first has been.
-    motors: [i32; 2],
-    least: i32,
-    most: i32,
-    /// Readings so far, and the one at which the input says the opposite.
-    readings: u64,
-    spike: Option<u64>,
-    /// The input never says the same for long.
-    loose: bool,
-}
-
-impl Bench {
-    fn new(switch: Switch, motors: [i32; 2]) -> Self {
-        Self {
-            switch,
-            watch: Watch::new(NonZeroU8::new(READINGS).unwrap()),
-            contact: None,
-            motors,
-            least: motors[0],
-            most: motors[0],
-            readings: 0,
-            spike: None,
-            loose: false,
-        }
-    }
-}
-
-impl Shop<2> for Bench {
-    fn read(&mut self, now: u64, motors: [i32; 2]) {
-        self.readings += 1;
-        let mut closed = self.switch.reads(now, self.motors[0]);
-        closed ^= self.spike == Some(self.readings);
-        closed ^= self.loose && self.readings.is_multiple_of(3);
-        if let Some(contact) = self.watch.read(closed, || motors) {
-            assert_eq!(self.contact.replace(contact), None, "reported twice");
-        }
-    }
-
-    fn step(&mut self, pulse: &Pulse) {
-        for (axis, motor) in self.motors.iter_mut().enumerate() {
-            *motor += i32::from(pulse.step(axis));
-        }
-        self.least = self.least.min(self.motors[0]);
-        self.most = self.most.max(self.motors[0]);
-    }
-}
-
-/// The main loop: asks what next until it is over.
-fn run(
-    firmware: &mut Firmware<2>,
-    bench: &mut Bench,
-    mut next: impl FnMut(&Sight<2>) -> Result<Task<2>, SeekError>,
-) -> Result<(), SeekError> {
-    run_with(firmware, bench, |sight, _| next(sight))
-}
-
-/// The same, where the bench changes on the way.
-fn run_with(
-    firmware: &mut Firmware<2>,
-    bench: &mut Bench,
-    mut next: impl FnMut(&Sight<2>, &mut Bench) -> Result<Task<2>, SeekError>,
-) -> Result<(), SeekError> {
-    for _ in 0..1_000_000 {
-        let sight = Sight {
-            at_rest: firmware.at_rest(),
-            level: bench.watch.level(),
-            contact: bench.contact.take(),
-        };
-        match next(&sight, bench)? {
-            Task::Wait => {}
-            Task::Seek { to, feed } => {
-                bench.watch.arm();
-                firmware.go(to, Some(feed));
-            }
-            Task::Move { to, feed } => {
-                bench.watch.disarm();
-                firmware.go(to, Some(feed));
-            }
-            Task::End => firmware.end(),
-            Task::Place(at) => firmware.place(at),
-            Task::Done => return Ok(()),
-        }
-        firmware.round(bench);
-    }
-    panic!("it does not end");
-}
-
-fn machine(per_mm: f64, acceleration: f32) -> Machine<2> {
-    let axis = spokeshave::Axis {
-        steps_per_mm: per_mm,
-        speed_limit: 60.0,
-        acceleration_limit: acceleration,
-    };
-    Machine::new([axis; 2], CONTROLLER, 0.02).unwrap()
-}
+use spokeshave_tests::workshop::{Firmware, READING, ROUND, Switch, TRAINS};
 
 /// A homing of one axis, and all that varies in it.
 #[derive(Clone, Debug)]
@@ -376,33 +271,6 @@ fn no_second_contact_is_an_error_of_its_own() {
     }
 }
 
-#[test]
-fn a_watch_that_was_not_armed_is_an_error_and_no_hang() {
-    let machine = machine(80.0, 400.0);
-    let plan = ProbePlan {
-        way: [1.0, 0.0],
-        longest: 5.0,
-        fast: 10.0,
-        slow: 1.0,
-        back_off: 1.0,
-    };
-    let mut probe = Probe::new(&machine, mm([0.0; 2]), plan).unwrap();
-    let sight = |level| Sight {
-        at_rest: true,
-        level,
-        contact: None,
-    };
-    assert!(matches!(
-        probe.next(&sight(Level::Open)),
-        Ok(Task::Seek { .. })
-    ));
-    assert_eq!(probe.next(&sight(Level::Unsure)), Ok(Task::Wait));
-    assert_eq!(
-        probe.next(&sight(Level::Closed)),
-        Err(SeekError::NotWatched)
-    );
-}
-
 /// A spike of one reading at any time of the way there is no contact.
 #[test]
 fn a_spike_is_no_contact() {
@@ -435,59 +303,5 @@ fn a_long_bounce_takes_nothing_from_the_place() {
         run(&mut firmware, &mut bench, |sight| homing.next(sight)).unwrap();
         let rests = bench.motors[0] - 1_200 - first;
         assert!((-2..=0).contains(&rests), "{rests}");
-    }
-}
-
-/// Down at a slant: both axes move, and the place is that of the contact.
-#[test]
-fn a_probe_goes_along_any_line() {
-    let machine = machine(100.0, 400.0);
-    let mut firmware = Firmware::new(machine, mm([5.0, 5.0]));
-    let mut bench = Bench::new(Switch::new(-123.4, -1.0, 10.0, 500), [500, 500]);
-    let plan = ProbePlan {
-        way: [-3.0, -4.0],
-        longest: 15.0,
-        fast: 8.0,
-        slow: 0.5,
-        back_off: 1.0,
-    };
-    let mut probe = Probe::new(&machine, firmware.planner.end(), plan).unwrap();
-    assert_eq!(probe.contact(), None);
-    run(&mut firmware, &mut bench, |sight| probe.next(sight)).unwrap();
-    let [x, y] = probe.contact().unwrap();
-    assert!((-125..=-124).contains(&x), "{x}");
-    // On the line: 624 steps along x are 832 along y, to half a step each.
-    let along = 500.0 + (f64::from(x) - 500.0) / 3.0 * 4.0;
-    assert!((f64::from(y) - along).abs() <= 0.5 + 0.5 * 4.0 / 3.0 + 4.0 / 3.0);
-    let place: Point<2> = probe.contact_point().unwrap();
-    assert!((place[0].mm() - f64::from(x) / 100.0).abs() < 1e-5);
-}
-
-/// Cut at any moment: not a step is made after it, the count is that of the motors, and what was queued is
-/// dropped.
-#[test]
-fn a_cut_at_any_moment_counts_to_the_step() {
-    for rounds in 1..60 {
-        let machine = machine(80.0, 400.0);
-        let mut firmware = Firmware::new(machine, mm([0.0; 2]));
-        let mut bench = Bench::new(Switch::new(1e6, 1.0, 0.0, 0), [0, 0]);
-        firmware.go(mm([5.0, 2.0]), None);
-        firmware.go(mm([-1.0, 4.0]), Some(30.0));
-        for _ in 0..rounds * 7 {
-            firmware.round(&mut bench);
-        }
-        let pulses = firmware.pulses;
-        assert_eq!(firmware.cut(), bench.motors);
-        for _ in 0..50 {
-            firmware.round(&mut bench);
-        }
-        assert_eq!(firmware.pulses, pulses, "a step after the cut");
-        firmware.place(mm([1.0, 1.0]));
-        let before = bench.motors;
-        firmware.go(mm([2.0, 0.0]), Some(10.0));
-        while !firmware.at_rest() {
-            firmware.round(&mut bench);
-        }
-        assert_eq!(bench.motors, [before[0] + 80, before[1] - 80]);
     }
 }

@@ -1,79 +1,16 @@
 //! Squaring a gantry: a motor and a switch on each side.
 
+use crate::gantry::{Gantry, Motor};
 use proptest::prelude::*;
-use spokeshave::pins::{AxisOutputs, Held, MotorError, Pair};
+use spokeshave::pins::{Held, Pair};
 use spokeshave::{
-    Approach, Coordinate, HomingPlan, Level, Machine, Pulse, SeekError, SetupError, Side,
-    SidesSight, SidesTask, Squaring, Watch,
+    Approach, Coordinate, HomingPlan, Level, Machine, SeekError, SetupError, Side, SidesSight,
+    SidesTask, Squaring, Watch,
 };
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::single;
-use spokeshave_tests::workshop::{Firmware, Shop, Switch};
-use std::convert::Infallible;
+use spokeshave_tests::workshop::{Firmware, Switch};
 use std::num::NonZeroU8;
-
-/// A motor, by the edges of its lines.
-#[derive(Default)]
-struct Motor {
-    way: i32,
-    stands: i32,
-    high: bool,
-}
-
-impl AxisOutputs for Motor {
-    type Error = Infallible;
-    const MOTORS: u8 = 1;
-    fn direct(&mut self, forward: bool) -> Result<(), MotorError<Infallible>> {
-        self.way = if forward { 1 } else { -1 };
-        Ok(())
-    }
-    fn begin(&mut self) -> Result<(), MotorError<Infallible>> {
-        assert!(!self.high);
-        self.high = true;
-        self.stands += self.way;
-        Ok(())
-    }
-    fn end(&mut self) -> Result<(), MotorError<Infallible>> {
-        self.high = false;
-        Ok(())
-    }
-}
-
-struct Gantry {
-    sides: Pair<Held<Motor>, Held<Motor>>,
-    switches: [Switch; 2],
-    watches: [Watch<1>; 2],
-    contacts: [Option<i32>; 2],
-    /// Set while each side is to stop at its own switch.
-    most_alone: Option<u32>,
-    /// The most by which one side was ahead of the other since the start.
-    most_skew: i32,
-    furthest: i32,
-}
-
-impl Shop<1> for Gantry {
-    fn read(&mut self, now: u64, _: [i32; 1]) {
-        let counts = self.sides.steps();
-        for (i, side) in Side::BOTH.into_iter().enumerate() {
-            let closed = self.switches[i].reads(now, counts[i]);
-            if let Some([at]) = self.watches[i].read(closed, || [counts[i]]) {
-                self.contacts[i] = Some(at);
-                if let Some(most_alone) = self.most_alone {
-                    self.sides.stop(side, most_alone);
-                }
-            }
-        }
-    }
-
-    fn step(&mut self, pulse: &Pulse) {
-        let Ok(()) = self.sides.direct(pulse.step(0) > 0);
-        let Ok(()) = self.sides.begin();
-        let Ok(()) = self.sides.end();
-        let [first, second] = self.sides.steps();
-        self.most_skew = self.most_skew.max((first - second).abs());
-        self.furthest = self.furthest.max(first.abs().max(second.abs()));
-    }
-}
 
 #[derive(Clone, Debug)]
 struct Case {

@@ -103,7 +103,7 @@ impl fmt::Display for Approach {
     }
 }
 
-/// One side of an axis with two motors: those of [`pins::Pair`](crate::pins) of the same name.
+/// One side of an axis with two motors: those of `pins::Pair` of the same name.
 ///
 /// ```
 /// assert_eq!(spokeshave::Side::First.to_string(), "first side");
