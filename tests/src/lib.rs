@@ -20,8 +20,10 @@ pub mod pulse_audit;
 pub mod rules;
 pub mod run;
 pub mod shapes;
+pub mod slot;
 pub mod turning;
 pub mod words;
+pub mod workshop;
 
 /// The firmware guide's code runs.
 #[cfg(doctest)]
