@@ -28,6 +28,7 @@ fn described<const N: usize>(job: &Job<N>) -> Machine {
                 speed_limit_mm_s: axis.speed_limit.into(),
                 acceleration_limit_mm_s2: axis.acceleration_limit.into(),
                 travel_mm: [-16_383.0, 16_383.0],
+                backlash_mm: 0.0,
             }
         }),
         work_zero_mm: [[0.0; AXES]; 6],

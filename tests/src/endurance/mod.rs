@@ -113,6 +113,7 @@ pub fn machine() -> Machine {
         speed_limit_mm_s,
         acceleration_limit_mm_s2,
         travel_mm: [-9_000.0, 9_000.0],
+        backlash_mm: 0.0,
     };
     Machine {
         name: "three drives".into(),
