@@ -58,7 +58,7 @@ mod vector;
 
 pub use arc::{Arc, ArcError, Turn};
 pub use axis::{Axis, Fault, Quantity};
-pub use backlash::{Backlash, BacklashError, Drive};
+pub use backlash::{Backlash, BacklashError, Drive, Taken};
 pub use coordinate::{Coordinate, Point};
 pub use generator::{PulseGenerator, TrainSource};
 pub use look_ahead::LookAhead;

@@ -4,6 +4,7 @@ mod drive;
 mod error;
 mod placing;
 mod play;
+mod taken;
 
 use crate::axis::Fault;
 use crate::coordinate::{Coordinate, Point};
@@ -18,6 +19,7 @@ use crate::vector::pairwise;
 pub use drive::Drive;
 pub use error::BacklashError;
 use play::{Play, moved};
+pub use taken::Taken;
 
 /// Takes up the play of the axes: it stands before a [`Planner`], and every move goes through it.
 ///
@@ -125,7 +127,7 @@ impl<const N: usize> Backlash<N> {
         target: Point<N>,
         feed: Option<f32>,
         tag: u32,
-    ) -> Result<Option<MoveFacts>, PlanError> {
+    ) -> Result<Taken<N>, PlanError> {
         self.push(planner, target, feed, tag, false)
     }
 
@@ -139,7 +141,7 @@ impl<const N: usize> Backlash<N> {
         target: Point<N>,
         feed: Option<f32>,
         tag: u32,
-    ) -> Result<Option<MoveFacts>, PlanError> {
+    ) -> Result<Taken<N>, PlanError> {
         self.push(planner, target, feed, tag, true)
     }
 
@@ -153,7 +155,7 @@ impl<const N: usize> Backlash<N> {
         way: [f32; N],
         feed: Option<f32>,
         tag: u32,
-    ) -> Result<Option<MoveFacts>, PlanError> {
+    ) -> Result<Taken<N>, PlanError> {
         let end = self.end(planner);
         let travel = self.travel.as_ref().ok_or(PlanError::NoTravel)?;
         let target = travel.farthest(&end, &way);
@@ -174,7 +176,7 @@ impl<const N: usize> Backlash<N> {
         feed: Option<f32>,
         tag: u32,
         jog: bool,
-    ) -> Result<Option<MoveFacts>, PlanError> {
+    ) -> Result<Taken<N>, PlanError> {
         if let Some(axis) = (self.travel.as_ref()).and_then(|travel| travel.left_by(&target)) {
             return Err(PlanError::Travel(axis));
         }
@@ -189,13 +191,15 @@ impl<const N: usize> Backlash<N> {
         let at = |point: &Point<N>| moved(point, &shift).map_err(PlanError::Travel);
         let (turned, motors) = (at(&after.end)?, at(&target)?);
         planner.would_take(1 + usize::from(take_up), feed, jog)?;
+        let mut taken = Taken::default();
         if take_up {
-            put(planner, turned, None, tag, jog)?;
+            let facts = put(planner, turned, None, tag, jog)?;
+            taken.take_up = facts.map(|facts| (turned, facts));
         }
-        let facts = put(planner, motors, feed, tag, jog)?;
+        taken.facts = put(planner, motors, feed, tag, jog)?;
         after.end = target;
         *self = after;
-        Ok(facts)
+        Ok(taken)
     }
 
     /// Turns the axes that have to, to go to `target`; true where that takes a move.
