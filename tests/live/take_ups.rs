@@ -176,6 +176,13 @@ fn what_is_refused_changes_nothing() {
         Err(PlanError::State(State::Moving))
     );
     rig.line(mm([10.0, 5.0, 5.0]), None, 3);
+    // Full, and what goes nowhere is taken all the same, as the planner does.
+    assert!(rig.planner.is_full());
+    let nowhere = mm([10.0, 5.0, 5.0]);
+    assert_eq!(
+        rig.backlash.line(&mut rig.planner, nowhere, None, 4),
+        Ok(None)
+    );
     // To the very end of the travel, where the motor goes past it by its play.
     rig.line(mm([0.0, 5.0, 5.0]), None, 4);
     rig.until_rest();

@@ -42,7 +42,8 @@ pub use taken::Taken;
 ///   [`End`](crate::Request::End) in the middle of a move or a take-up it goes on from where the load is.
 /// * Travel limits are set here, for the load: [`limit_travel`](Self::limit_travel), and not in the
 ///   planner.
-/// * Dwells, waits and requests go to the planner.
+/// * Dwells, waits and requests go to the planner; so does a cut, and after one the machine is placed by
+///   [`place`](Self::place).
 ///
 /// ```
 /// use spokeshave::*;
@@ -190,7 +191,9 @@ impl<const N: usize> Backlash<N> {
         let shift = pairwise(&after.base, &after.lags, |base, lag| base - lag);
         let at = |point: &Point<N>| moved(point, &shift).map_err(PlanError::Travel);
         let (turned, motors) = (at(&after.end)?, at(&target)?);
-        planner.would_take(1 + usize::from(take_up), feed, jog)?;
+        // What goes nowhere takes no room.
+        let moves = usize::from(target != after.end) + usize::from(take_up);
+        planner.would_take(moves, feed, jog)?;
         let mut taken = Taken::default();
         if take_up {
             let facts = put(planner, turned, None, tag, jog)?;
