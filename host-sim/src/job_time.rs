@@ -1,7 +1,7 @@
 //! What the job time is made of: cutting, rapids, canned cycles, dwells, and the waits that a
 //! program asks for without saying how long.
 
-use crate::motion::{Action, Item, RestReason};
+use crate::motion::{Action, Item, MoveKind, RestReason};
 use crate::trace::Slice;
 use serde::Serialize;
 use spokeshave::LowPoint;
@@ -24,13 +24,15 @@ pub enum Part {
     ToolChanges,
     /// M0 and M1. The program does not say how long they take.
     OperatorStops,
+    /// Motors that take up backlash, while the axes stand.
+    TakeUps,
     /// Standing because of a script of events: feed holds, and no moves from the main loop.
     Standstills,
 }
 
 impl Part {
     /// All parts, in the order of tables.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Cutting,
         Self::Rapids,
         Self::CannedCycles,
@@ -38,6 +40,7 @@ impl Part {
         Self::SpindleWaits,
         Self::ToolChanges,
         Self::OperatorStops,
+        Self::TakeUps,
         Self::Standstills,
     ];
 
@@ -51,6 +54,7 @@ impl Part {
             Self::SpindleWaits => "spindle starts and stops",
             Self::ToolChanges => "tool changes",
             Self::OperatorStops => "stops for the operator",
+            Self::TakeUps => "taking up backlash",
             Self::Standstills => "holds and stalls",
         }
     }
@@ -85,7 +89,8 @@ impl Part {
     fn of_slice(slice: &Slice) -> Self {
         match slice.kind {
             None if slice.low_point != LowPoint::Stop => Self::Standstills,
-            Some(kind) => Self::of_move(kind == crate::motion::MoveKind::Rapid, slice.in_cycle),
+            Some(MoveKind::TakeUp) => Self::TakeUps,
+            Some(kind) => Self::of_move(kind == MoveKind::Rapid, slice.in_cycle),
             None => slice.stop.and_then(Self::of_rest).unwrap_or(Self::Dwells),
         }
     }

@@ -50,4 +50,6 @@ pub struct Axis {
     /// Travel limits, mm, lower and upper, in machine coordinates: -10 000 to 10 000, the upper
     /// above the lower.
     pub travel_mm: [f64; 2],
+    /// Backlash, mm: 0 to 5. How far the motor turns after a reversal before the axis follows.
+    pub backlash_mm: f64,
 }

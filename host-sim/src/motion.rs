@@ -83,6 +83,8 @@ pub enum MoveKind {
     Line,
     /// G2 and G3.
     Arc,
+    /// No move of the program: motors take up the backlash of axes that turn back.
+    TakeUp,
 }
 
 impl MoveKind {
@@ -92,6 +94,7 @@ impl MoveKind {
             Self::Rapid => "rapid",
             Self::Line => "line",
             Self::Arc => "arc",
+            Self::TakeUp => "take-up",
         }
     }
 }

@@ -133,6 +133,11 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         self.spans.len() >= self.depth
     }
 
+    /// So many more can be pushed.
+    pub fn has_room(&self, spans: usize) -> bool {
+        self.spans.len() + spans <= self.depth
+    }
+
     pub fn front(&self) -> Option<&T> {
         self.spans.front().map(|span| &span.item)
     }

@@ -150,10 +150,7 @@ impl<const N: usize> PulseGenerator<N> {
     /// at speed they may have lost some, so that the position is in doubt: see
     /// [`Planner::cut`](crate::Planner::cut).
     pub fn cut(&mut self, unmade: Option<&Pulse>) {
-        let stands = match unmade {
-            Some(pulse) => self.position_before(pulse),
-            None => self.position(),
-        };
+        let stands = self.motors_at(unmade);
         for (line, stands) in self.lines.iter_mut().zip(stands) {
             (line.due, line.left, line.end) = (NEVER, 0, stands);
         }
@@ -162,7 +159,8 @@ impl<const N: usize> PulseGenerator<N> {
 
     /// The motors rest where the plan does, at `position` in 2⁻³² of a step
     /// ([`Planner::position`](crate::Planner::position)), whatever was counted before. For a generator
-    /// that was cut, or that is done with all trains.
+    /// that was cut, or that is done with all trains. After a cut ask for an event first, once no more trains
+    /// come: it drops those that are still queued.
     pub fn place(&mut self, position: [i64; N]) {
         for (line, position) in self.lines.iter_mut().zip(position) {
             (line.due, line.left) = (NEVER, 0);
@@ -180,6 +178,16 @@ impl<const N: usize> PulseGenerator<N> {
             axis += 1;
             before
         })
+    }
+
+    /// Where the motors stand, step position of each axis, where the pulse `pending` was given out and is
+    /// not made yet; `None` where all are made. `pins::Bank::pending` knows which it
+    /// is.
+    pub fn motors_at(&self, pending: Option<&Pulse>) -> [i32; N] {
+        match pending {
+            Some(pulse) => self.position_before(pulse),
+            None => self.position(),
+        }
     }
 
     /// Step position of each axis, counted from the machine's zero, with all pulses that were given out.

@@ -18,6 +18,7 @@ extern crate std;
 
 mod arc;
 mod axis;
+mod backlash;
 mod bend;
 mod brake_map;
 mod braking;
@@ -44,6 +45,7 @@ mod ramp;
 mod reason;
 mod request;
 mod scale;
+mod seek;
 mod shape;
 mod speed_caps;
 mod thin;
@@ -56,6 +58,7 @@ mod vector;
 
 pub use arc::{Arc, ArcError, Turn};
 pub use axis::{Axis, Fault, Quantity};
+pub use backlash::{Backlash, BacklashError, Drive, Taken};
 pub use coordinate::{Coordinate, Point};
 pub use generator::{PulseGenerator, TrainSource};
 pub use look_ahead::LookAhead;
@@ -68,4 +71,8 @@ pub use pulse_train::PulseTrain;
 pub use ramp::Ramp;
 pub use reason::{Limit, LowPoint};
 pub use request::{Request, RequestError, State};
+pub use seek::{
+    Approach, Homing, HomingPlan, Level, Probe, ProbePlan, SeekError, SeekQuantity, SetupError,
+    Side, SidesSight, SidesTask, Sight, Squaring, Task, Watch,
+};
 pub use train_maker::TrainMaker;

@@ -72,10 +72,13 @@ impl Track {
     pub fn steps_up_to(&self, u: f32) -> u32 {
         let way = i64::from(self.way);
         let length = (self.to - self.from).unsigned_abs() as f32;
-        let ahead = (length * u) as i64 - (self.at - self.from) * way;
-        if self.left == 0 || ahead < 0 {
+        let up_to = (length * u) as i64;
+        if self.left == 0 || up_to < (self.at - self.from) * way {
             return 0;
         }
+        // After a turn, the step after the first is nearer than the others.
+        let half_way = i64::from(self.step) * STEP + HALF * way;
+        let ahead = up_to - (half_way - self.from) * way;
         ((ahead >> 32) as u32 + 1).min(self.left)
     }
 
@@ -201,4 +204,34 @@ pub(crate) const EXACT: u32 = 4;
 /// Ticks to 2⁻³² of a tick.
 fn fixed(ticks: f32) -> i64 {
     (ticks * TWO_32) as i64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// An axis goes forward to a place between two steps, and back by twenty: up to any part of the way back
+    /// there are the half-way points up to there, the first of them 1/16 step further.
+    #[test]
+    fn a_cut_parts_the_steps_after_a_turn() {
+        let shape = Shape::new(1.0, 1.0, 1 << 50, 0);
+        for sixty_fourths in 0..64 {
+            let peak = 3.0 + f64::from(sixty_fourths) / 64.0 + 0.003;
+            let mut track = Track::new(0);
+            let forward = track.begin((peak * STEP as f64) as i64);
+            track.take(forward, &shape);
+            let stands = (peak + 0.5).floor();
+            track.begin(-20 * STEP);
+            for percent in 0..=100 {
+                let u = f64::from(percent) / 100.0;
+                let passed = |k: i32| {
+                    let turn = if k == 0 { 0.0625 } else { 0.0 };
+                    stands - 0.5 - f64::from(k) - turn >= peak - 20.0 * u
+                };
+                let expected = (0..30).take_while(|k| passed(*k)).count();
+                let found = track.steps_up_to(u as f32);
+                assert_eq!(found as usize, expected, "{peak} {u}");
+            }
+        }
+    }
 }

@@ -19,6 +19,7 @@ pub fn machine(per_mm: f64, timer_hz: u32) -> Machine {
         speed_limit_mm_s: speed.min(fastest),
         acceleration_limit_mm_s2: acceleration,
         travel_mm: [-1000.0, 1000.0],
+        backlash_mm: 0.0,
     };
     Machine {
         name: "test router".into(),

@@ -17,6 +17,7 @@ fn axis(steps_per_mm: f64, speed: f64, acceleration: f64, travel_mm: [f64; 2]) -
         speed_limit_mm_s: speed,
         acceleration_limit_mm_s2: acceleration,
         travel_mm,
+        backlash_mm: 0.0,
     }
 }
 

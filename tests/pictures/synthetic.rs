@@ -23,6 +23,7 @@ pub fn machine(name: &str) -> Machine {
         speed_limit_mm_s: speed,
         acceleration_limit_mm_s2: acceleration,
         travel_mm: [0.0, 600.0],
+        backlash_mm: 0.0,
     };
     Machine {
         name: name.to_owned(),

@@ -140,6 +140,7 @@ fn settings_for_a_machine() {
         speed_limit_mm_s: 100.0,
         acceleration_limit_mm_s2: 500.0,
         travel_mm: [lower, upper],
+        backlash_mm: 0.0,
     };
     let mut work_zero_mm = [[0.0; 3]; 6];
     work_zero_mm[0] = [10.0, 20.0, -30.0];

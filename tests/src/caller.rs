@@ -252,8 +252,7 @@ impl<const N: usize> Live<N> {
         assert_eq!(self.state(), State::InDoubt);
         assert!(self.planner.line(place, None, 0).is_err());
         self.planner.place(place).unwrap();
-        self.model.place(place);
-        self.model.counts_from(self.planner.position());
+        self.model.place(place, self.planner.position());
         self.pulses += many as u64;
         self.start = place;
         self.ramps.clear();

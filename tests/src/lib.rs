@@ -7,8 +7,12 @@ pub mod audit;
 pub mod caller;
 pub mod crossing;
 pub mod curves;
+#[cfg(feature = "host")]
+pub mod endurance;
 pub mod exact;
 pub mod job;
+#[cfg(feature = "host")]
+pub mod judged;
 pub mod law;
 pub mod live;
 pub mod machines;
@@ -17,8 +21,10 @@ pub mod pulse_audit;
 pub mod rules;
 pub mod run;
 pub mod shapes;
+pub mod slot;
 pub mod turning;
 pub mod words;
+pub mod workshop;
 
 /// The firmware guide's code runs.
 #[cfg(doctest)]

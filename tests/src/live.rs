@@ -240,9 +240,15 @@ impl<const N: usize> Model<N> {
         self.state = State::InDoubt;
     }
 
-    /// Homing put it there.
-    pub fn place(&mut self, at: Point<N>) {
-        self.position = exact::position(&self.machine, &at);
+    /// Homing put it there, which the planner says is `position`.
+    ///
+    /// # Panics
+    /// Where it is not, to 2⁻³² of a step.
+    pub fn place(&mut self, at: Point<N>, position: [i64; N]) {
+        self.position = position;
+        for (found, exact) in position.iter().zip(exact::position(&self.machine, &at)) {
+            assert!((found - exact).abs() <= 1, "{found}, not {exact}");
+        }
         self.forget();
         self.tail = at;
     }

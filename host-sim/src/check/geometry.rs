@@ -215,6 +215,9 @@ impl Path {
             leg0: last.map_or(0.0, |l| if junction.is_some() { s0 } else { l.leg0 }),
             straight0: last.map_or(0.0, |l| if turned { s0 } else { l.straight0 }),
             straight: last.map_or(0, |l| l.straight + usize::from(turned)),
+            straight_accel: last
+                .filter(|_| !turned)
+                .map_or(accel, |l| l.straight_accel.max(accel)),
             turned: last.map_or(0.0, |l| if turned { 0.0 } else { l.turned.max(apart) }),
             ends_leg: false,
             ends_straight: false,

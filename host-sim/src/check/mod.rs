@@ -147,22 +147,34 @@ impl Checker {
         self.follower.news.clear();
     }
 
+    /// All that was found so far, of a job that goes on: what it says of the end position and of the
+    /// count of steps is held against the end of the path that was told.
+    pub fn so_far(&self) -> Report {
+        let mut now = self.clone();
+        now.tell();
+        now.report()
+    }
+
     /// All that was found.
     pub fn finish(mut self) -> Report {
         self.follower.finish();
         self.tell();
+        let (end, _) = self.follower.end();
+        self.samples.legs.finish(end, &self.follower.here());
+        self.report()
+    }
+
+    fn report(self) -> Report {
         let (follower, samples, writer) = (self.follower, self.samples, self.writer);
         let here = follower.here();
-        let (end, turns) = follower.end();
+        let (_, turns) = follower.end();
         let (steps, net) = follower.counted();
-        let mut legs = samples.legs;
-        legs.finish(end, &here);
         let mut checks = follower.results(writer);
         checks.extend(samples.speeds.iter().map(|speed| speed.result(writer)));
         checks.push(samples.feed.result(writer));
         checks.extend(samples.accelerations.iter().map(|a| a.result(writer)));
         checks.extend(samples.curves.results(writer));
-        checks.extend(legs.results(turns, writer));
+        checks.extend(samples.legs.results(turns, writer));
         checks.push(samples.pause.result(writer));
         checks.push(follower.input.result(writer));
         let peaks = samples.curves.peaks(writer);

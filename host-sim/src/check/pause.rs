@@ -17,7 +17,7 @@
 //! end, and by so much less they are taken. All that is rounded is taken the way that asks for less:
 //! lengths to 4e-5 mm (two places of the path, 2e-5 mm each), times to two ticks.
 //!
-//! On one straight stretch the limit is that of the path there. Elsewhere it is the length of the vector of
+//! On one straight stretch the limit is the greatest of the path there. Elsewhere it is the length of the vector of
 //! all limits: no direction allows the path more.
 
 use super::result::{CheckResult, Here, Worst, Writer};
@@ -147,7 +147,11 @@ impl Pause {
 
     fn judge(&mut self, gap: &Gap, end: At, segment: &Segment) {
         let one = gap.straight == end.straight && segment.straight == end.straight;
-        let limit = if one { segment.accel } else { self.most };
+        let limit = if one {
+            segment.straight_accel
+        } else {
+            self.most
+        };
         let after = least_speed(end.s - gap.to.s, end.t - gap.to.t, LIMIT * limit);
         let length = (gap.to.s - gap.from.s).max(0.0) + LENGTH_MM;
         let time = gap.to.t - gap.from.t - TICKS;

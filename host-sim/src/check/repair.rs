@@ -25,7 +25,7 @@ impl Matcher {
     /// The start lies half-way between two step positions. Axis `j` steps in direction `d`: the step
     /// position that makes its crossing the earlier one is taken, as `s` must not run ahead. The
     /// axis stays unsure (gives no samples) until its distance from the path rules out one of the
-    /// two; it is sure at once where the path cannot have come a whole step since the job's start.
+    /// two; it is sure at once where the path cannot have come to the later crossing since the job's start.
     #[cold]
     pub(super) fn choose_start(&mut self, path: &Path, t: f64, j: usize, d: f64) {
         let Some(segment) = path.get(0) else { return };
@@ -33,8 +33,14 @@ impl Matcher {
             self.stair[j] -= d;
             self.unsure[j] = d;
         }
-        let most = segment.accel * t * t / 2.0;
-        if self.s == 0.0 && most * segment.u[j].abs() < 0.9 * self.step[j] {
+        // Where the other start would have it step, and up to where the first piece is the one gone along.
+        let other = (self.stair[j] + d * (1.0 + HALF)) * self.step[j];
+        let furthest = d * (other - segment.from[j]) - POSITION_MM;
+        let furthest = furthest.min(d * (segment.to[j] - segment.from[j]));
+        // A pulse may come a tick before its time.
+        let time = t + 1.0;
+        let most = segment.accel * time * time / 2.0 * segment.u[j].abs();
+        if self.s == 0.0 && most < furthest {
             self.unsure[j] = 0.0;
         }
     }

@@ -105,7 +105,8 @@ impl Matcher {
             let found = if now >= goal && d * segment.u[j] >= 0.0 {
                 Some(s)
             } else if d * segment.to[j] >= goal {
-                Some((s + (goal - now) * segment.inverse[j]).min(segment.s1))
+                // Where the path leaves the crossing behind, at once: it never goes back.
+                Some((s + (goal - now).max(0.0) * segment.inverse[j]).min(segment.s1))
             } else {
                 None
             };

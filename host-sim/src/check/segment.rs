@@ -61,8 +61,10 @@ pub(super) struct Segment {
     /// Path length where its leg and its straight stretch start, mm.
     pub leg0: f64,
     pub straight0: f64,
-    /// Number of its straight stretch.
+    /// Number of its straight stretch, and the greatest `accel` of that so far: where an axis is much
+    /// weaker than another, directions that are as good as one have limits far apart.
     pub straight: usize,
+    pub straight_accel: f64,
     /// Largest difference of direction in the stretch so far, rad.
     pub turned: f64,
     /// The last of its leg; of its stretch.
@@ -94,6 +96,7 @@ impl Segment {
         leg0: 0.0,
         straight0: 0.0,
         straight: 0,
+        straight_accel: 0.0,
         turned: 0.0,
         ends_leg: false,
         ends_straight: false,

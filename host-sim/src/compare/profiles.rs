@@ -80,7 +80,7 @@ impl Profiles {
                 .then(|| Ramp::of(slice))
         };
         let Some(ramp) = ramp else { return };
-        if slice.kind.is_some_and(|kind| kind != MoveKind::Rapid) {
+        if matches!(slice.kind, Some(MoveKind::Line | MoveKind::Arc)) {
             let peak = ramp.entry_mm_s.max(ramp.exit_mm_s);
             self.cutting_mm_s = self.cutting_mm_s.max(peak);
         }

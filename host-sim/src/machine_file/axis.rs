@@ -45,11 +45,16 @@ fn read(table: &Table<'_>, controller: &Controller) -> Result<Axis, InputError> 
             "write the lower end first",
         ));
     }
+    let backlash_mm = match table.optional("backlash") {
+        Some(value) => value.within(&ranges::BACKLASH)?,
+        None => 0.0,
+    };
     Ok(Axis {
         steps_per_mm,
         speed_limit_mm_s,
         acceleration_limit_mm_s2,
         travel_mm: [lower_mm, upper_mm],
+        backlash_mm,
     })
 }
 

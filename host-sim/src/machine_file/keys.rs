@@ -16,7 +16,13 @@ pub(super) const CONTROLLER: [&str; 4] =
 /// In `[axis]`, and in each `[work_zero.…]`: the axes, in order.
 pub(super) const AXES: [&str; 3] = ["x", "y", "z"];
 /// In each `[axis.…]`.
-pub(super) const AXIS: [&str; 4] = ["resolution", "speed_limit", "acceleration_limit", "travel"];
+pub(super) const AXIS: [&str; 5] = [
+    "resolution",
+    "speed_limit",
+    "acceleration_limit",
+    "travel",
+    "backlash",
+];
 /// In `[work_zero]`: the work offsets, in order.
 pub(super) const WORK_ZERO: [&str; 6] = ["g54", "g55", "g56", "g57", "g58", "g59"];
 

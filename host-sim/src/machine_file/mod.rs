@@ -23,6 +23,7 @@
 //! speed_limit = "8 m/min"
 //! acceleration_limit = "500 mm/s^2"
 //! travel = ["0 mm", "600 mm"]
+//! backlash = "0.05 mm"              # optional, 0 if not given
 //!
 //! [work_zero.g55]                   # optional, G54 to G59; what is not given is 0
 //! x = "300 mm"

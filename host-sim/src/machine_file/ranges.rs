@@ -54,5 +54,6 @@ pub(crate) const RESOLUTION: Bounds =
 pub(crate) const SPEED_LIMIT: Bounds = bounds(Kind::Speed, 0.01, 2_000.0, "0.01 to 2 000 mm/s");
 pub(crate) const ACCELERATION_LIMIT: Bounds =
     bounds(Kind::Acceleration, 1.0, 50_000.0, "1 to 50 000 mm/s^2");
+pub(crate) const BACKLASH: Bounds = bounds(Kind::Length, 0.0, 5.0, "0 to 5 mm");
 /// Also of work zeros. The planner keeps positions to 1/131 072 mm in 32 bits within it.
 pub(crate) const POSITION: Bounds = bounds(Kind::Length, -10e3, 10e3, "-10 m to 10 m");

@@ -35,7 +35,7 @@ impl Stretch {
             to: slice.to,
             low_mm_s,
             low_share: low_mm_s / slice.asked_mm_s,
-            rapid: slice.kind == Some(MoveKind::Rapid),
+            rapid: matches!(slice.kind, Some(MoveKind::Rapid | MoveKind::TakeUp)),
             length_mm: slice.length_mm,
             error_mm: 0.0,
             misdrawn_mm: 0.0,

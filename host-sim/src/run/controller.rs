@@ -3,9 +3,10 @@
 use crate::machine::Machine;
 use crate::motion::AXES;
 use spokeshave::{
-    Axis, Controller, MachineError, MoveFacts, PlanError, Planner, Ramp, Request, RequestError,
-    State,
+    Axis, Backlash, Controller, MachineError, PlanError, Planner, Ramp, Request, RequestError,
+    State, Taken,
 };
+use std::error::Error;
 
 /// Longest ramp, s: fine enough to read a plot, and what [`spokeshave::Controller`] suggests.
 pub(super) const RAMP_TIME_S: f32 = 0.01;
@@ -17,12 +18,7 @@ type Target = spokeshave::Point<AXES>;
 
 /// The planner, whatever its capacity: a constant of its type, but a number in the machine file.
 pub(super) trait Plan {
-    fn line(
-        &mut self,
-        to: Target,
-        feed: Option<f32>,
-        tag: u32,
-    ) -> Result<Option<MoveFacts>, PlanError>;
+    fn line(&mut self, to: Target, feed: Option<f32>, tag: u32) -> Result<Taken<AXES>, PlanError>;
     fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError>;
     fn stop(&mut self);
     fn next_ramp(&mut self) -> Option<Ramp<AXES>>;
@@ -33,38 +29,48 @@ pub(super) trait Plan {
     fn state(&self) -> State;
 }
 
-impl<const Q: usize> Plan for Planner<AXES, Q> {
-    fn line(
-        &mut self,
-        to: Target,
-        feed: Option<f32>,
-        tag: u32,
-    ) -> Result<Option<MoveFacts>, PlanError> {
-        self.line(to, feed, tag)
+/// A planner, and what stands before it where axes have backlash.
+struct Planning<const Q: usize> {
+    planner: Planner<AXES, Q>,
+    backlash: Option<Backlash<AXES>>,
+}
+
+impl<const Q: usize> Plan for Planning<Q> {
+    fn line(&mut self, to: Target, feed: Option<f32>, tag: u32) -> Result<Taken<AXES>, PlanError> {
+        match &mut self.backlash {
+            Some(backlash) => backlash.line(&mut self.planner, to, feed, tag),
+            None => Ok(Taken {
+                take_up: None,
+                facts: self.planner.line(to, feed, tag)?,
+            }),
+        }
     }
     fn rest(&mut self, seconds: f32, tag: u32) -> Result<(), PlanError> {
-        self.rest(seconds, tag)
+        self.planner.rest(seconds, tag)
     }
     fn stop(&mut self) {
-        self.stop();
+        self.planner.stop();
     }
     fn next_ramp(&mut self) -> Option<Ramp<AXES>> {
-        self.next_ramp()
+        match &mut self.backlash {
+            Some(backlash) => backlash.next_ramp(&mut self.planner),
+            None => self.planner.next_ramp(),
+        }
     }
     fn is_full(&self) -> bool {
-        self.is_full()
+        self.planner.is_full()
     }
     fn end(&self) -> Target {
-        self.end()
+        self.planner.end()
     }
     fn prepare_override(&mut self, headroom: f32) -> Result<(), RequestError> {
-        self.prepare_override(headroom)
+        self.planner.prepare_override(headroom)
     }
     fn request(&mut self, request: Request) -> Result<(), RequestError> {
-        self.request(request)
+        self.planner.request(request)
     }
     fn state(&self) -> State {
-        self.state()
+        self.planner.state()
     }
 }
 
@@ -72,17 +78,24 @@ impl<const Q: usize> Plan for Planner<AXES, Q> {
 /// the type; three of them serve every depth without holding much more than is needed.
 ///
 /// # Errors
-/// [`PlanError::Depth`] where no capacity holds the depth.
+/// [`PlanError::Depth`] where no capacity holds the depth, and a backlash out of its range.
 pub(super) fn plan(
     machine: spokeshave::Machine<AXES>,
     start: Target,
     depth: usize,
-) -> Result<Box<dyn Plan>, PlanError> {
+    backlash_mm: [f64; AXES],
+) -> Result<Box<dyn Plan>, Box<dyn Error + Send + Sync>> {
+    let amounts = backlash_mm.map(|mm| mm as f32);
+    let backlash = if amounts == [0.0; AXES] {
+        None
+    } else {
+        Some(Backlash::new(&machine, start, amounts)?)
+    };
     match depth {
-        0..=64 => sized::<64>(machine, start, depth),
-        65..=1024 => sized::<1024>(machine, start, depth),
-        1025..=DEEPEST_QUEUE => sized::<DEEPEST_QUEUE>(machine, start, depth),
-        _ => Err(PlanError::Depth),
+        0..=64 => sized::<64>(machine, start, depth, backlash),
+        65..=1024 => sized::<1024>(machine, start, depth, backlash),
+        1025..=DEEPEST_QUEUE => sized::<DEEPEST_QUEUE>(machine, start, depth, backlash),
+        _ => Err(PlanError::Depth.into()),
     }
 }
 
@@ -90,10 +103,14 @@ fn sized<const Q: usize>(
     machine: spokeshave::Machine<AXES>,
     start: Target,
     depth: usize,
-) -> Result<Box<dyn Plan>, PlanError> {
-    let mut planner = Box::new(Planner::<AXES, Q>::new(machine, start));
-    planner.limit_depth(depth)?;
-    Ok(planner)
+    backlash: Option<Backlash<AXES>>,
+) -> Result<Box<dyn Plan>, Box<dyn Error + Send + Sync>> {
+    let mut planning = Box::new(Planning {
+        planner: Planner::<AXES, Q>::new(machine, start),
+        backlash,
+    });
+    planning.planner.limit_depth(depth)?;
+    Ok(planning)
 }
 
 /// What a planner of `queue` moves takes in memory, bytes, as compiled for this computer, and so to

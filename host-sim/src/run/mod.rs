@@ -8,6 +8,7 @@ mod live;
 mod pending;
 mod played;
 mod pulses;
+mod rests;
 mod run_error;
 mod totals;
 
@@ -20,19 +21,19 @@ pub use totals::{Reason, Times, Totals};
 use crate::check::Piece;
 use crate::input_error::InputError;
 use crate::machine::Machine;
-use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, Point, RestReason};
+use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, MoveKind, Point, RestReason};
 use crate::trace::{MoveRecord, Slice};
 use account::Accounts;
 use controller::Plan;
 use live::Live;
 use pulses::{NoPulses, Pulses, Steps};
-use spokeshave::{Coordinate, Limit, Ramp, Turn};
+use spokeshave::{Coordinate, Limit, MoveFacts, PlanError, Ramp, Turn};
 
 /// Who listens to a run. Pieces come before the pulses that trace them.
 pub trait Sink {
     /// A straight piece of the programmed path (arcs come as their chords).
     fn piece(&mut self, piece: &Piece);
-    /// A ramp, as planned.
+    /// A ramp, as planned; a rest comes as a whole, however long.
     fn slice(&mut self, slice: &Slice);
     /// A move whose last ramp is planned.
     fn record(&mut self, record: &MoveRecord) -> Result<(), SinkError>;
@@ -83,8 +84,13 @@ struct Run<'a, S, P> {
     pulses: P,
     accounts: Accounts,
     chord_tolerance: f32,
+    /// Where the last move of the program ends, for the planner and in mm. With backlash, the motors are ahead of
+    /// it.
+    load: ([Coordinate; AXES], Point),
     /// The last piece, held back until it is known whether the machine stops at its end.
     held: Option<Piece>,
+    /// The rest that goes on.
+    resting: Option<Slice>,
     /// Pieces that were told.
     told: u64,
     live: Option<Live<'a>>,
@@ -102,12 +108,19 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         let from = coordinates(0, &start)?;
         Ok(Self {
             sink,
-            plan: controller::plan(planned, from, machine.look_ahead)
-                .map_err(|why| RunError::Machine(why.into()))?,
+            plan: controller::plan(
+                planned,
+                from,
+                machine.look_ahead,
+                machine.axes.map(|axis| axis.backlash_mm),
+            )
+            .map_err(RunError::Machine)?,
+            load: (from, start),
             pulses: pulses(&planned, from),
             accounts: Accounts::new(machine, from),
             chord_tolerance: machine.chord_tolerance_mm as f32,
             held: None,
+            resting: None,
             told: 0,
             live: None,
             machine_hz: machine.controller.timer_hz,
@@ -143,6 +156,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             self.plan.stop();
         }
         while self.ramp()? {}
+        self.tell_rest();
         self.over()
     }
 
@@ -162,7 +176,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
                     Turn::CounterClockwise
                 };
                 let chords = spokeshave::Arc::new(
-                    self.plan.end(),
+                    self.load.0,
                     to,
                     arc.plane,
                     [centre[first], centre[second]],
@@ -189,58 +203,60 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         to: [Coordinate; AXES],
         exact: Point,
     ) -> Result<(), RunError> {
-        if to == self.plan.end() {
+        let (load, stands) = self.load;
+        if to == load {
             return Ok(()); // Shorter than the planner's coordinates can tell.
         }
         self.release();
         self.wait_for_main_loop()?;
-        while self.plan.is_full() {
-            self.ramp()?;
+        let feed = path.feed.map(|feed| feed as f32);
+        let (from, taken) = loop {
+            while self.plan.is_full() {
+                self.ramp()?;
+            }
+            if self.is_ending() {
+                return Ok(());
+            }
+            let from = self.plan.end();
+            match self.plan.line(to, feed, line) {
+                // Room for the move, but not for a take-up before it.
+                Err(PlanError::Full) => self.ramp()?,
+                taken => break (from, taken.map_err(|why| RunError::plan(line, why))?),
+            };
+        };
+        self.load = (to, exact);
+        let motors = self.plan.end();
+        let ahead = |point: Point| std::array::from_fn(|i| point[i] + motors[i].mm() - to[i].mm());
+        let mut begins = from;
+        if let Some((turned, facts)) = taken.take_up {
+            let take_up = Move {
+                kind: MoveKind::TakeUp,
+                feed: None,
+                arc: None,
+                ..path.clone()
+            };
+            self.queue(line, &take_up, ahead(stands), way(&from, &turned), &facts);
+            self.release();
+            begins = turned;
         }
-        if self.is_ending() {
-            return Ok(());
+        if let Some(facts) = taken.facts {
+            self.queue(line, path, ahead(exact), way(&begins, &motors), &facts);
         }
-        let from = self.plan.end();
-        let way = std::array::from_fn(|i| to[i].mm() - from[i].mm());
-        let facts = self
-            .plan
-            .line(to, path.feed.map(|feed| feed as f32), line)
-            .map_err(|why| RunError::plan(line, why))?;
-        let Some(facts) = facts else { return Ok(()) };
+        Ok(())
+    }
+
+    /// Books a move that the planner took, and holds its piece of path back.
+    fn queue(&mut self, line: u32, path: &Move, to: Point, way: Point, facts: &MoveFacts) {
         self.held = Some(Piece {
             line,
             from: self.accounts.end(),
-            to: exact,
+            to,
             feed: path.feed.map(|feed| feed * self.most_feed()),
             stop: false,
             rest_s: 0.0,
             kind: path.kind,
         });
-        self.accounts.queue(line, path, exact, way, &facts);
-        Ok(())
-    }
-
-    fn rest(&mut self, line: u32, seconds: f64, why: RestReason) -> Result<(), RunError> {
-        if let Some(piece) = &mut self.held {
-            piece.stop = true;
-            piece.rest_s += seconds;
-        }
-        self.accounts.stop(line, seconds, why);
-        // In this order the piece is complete before any ramp of it can be planned.
-        self.wait_for_main_loop()?;
-        if self.is_ending() {
-            return Ok(());
-        }
-        self.plan.stop();
-        while self.plan.is_full() {
-            self.ramp()?;
-        }
-        if self.is_ending() {
-            return Ok(());
-        }
-        self.plan
-            .rest(seconds as f32, line)
-            .map_err(|why| RunError::plan(line, why))
+        self.accounts.queue(line, path, to, way, facts);
     }
 
     fn release(&mut self) {
@@ -279,12 +295,22 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         if let Some(live) = &mut self.live {
             live.begins(slice.line, slice.start_s);
         }
-        self.sink.slice(&slice);
+        if ramp.limit == Limit::Rest {
+            self.join_rest(slice);
+        } else {
+            self.tell_rest();
+            self.sink.slice(&slice);
+        }
         if let Some(record) = record {
             self.sink.record(&record).map_err(RunError::Sink)?;
         }
         self.pulses.make(ramp, self.sink)
     }
+}
+
+/// How far the planner goes on each axis, mm.
+fn way(from: &[Coordinate; AXES], to: &[Coordinate; AXES]) -> Point {
+    std::array::from_fn(|i| to[i].mm() - from[i].mm())
 }
 
 /// The planner's coordinates of a point in mm.

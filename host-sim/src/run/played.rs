@@ -117,6 +117,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
     }
 
     fn happens(&mut self, event: &Event, at_s: f64) -> Result<(), RunError> {
+        self.tell_rest();
         let Some(live) = &mut self.live else {
             return Ok(());
         };

@@ -61,6 +61,11 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         (bound, low)
     }
 
+    /// So many moves can be pushed before the front is taken out.
+    pub(crate) fn has_room(&self, moves: usize) -> bool {
+        self.queue.has_room(moves)
+    }
+
     pub(crate) fn pop(&mut self) {
         self.queue.pop();
         self.course.pop();

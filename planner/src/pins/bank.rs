@@ -199,6 +199,35 @@ impl<A: Outputs<N>, const N: usize> Bank<A, N> {
         }
     }
 
+    /// The pulse that was taken from the generator and is not made yet: the motors stand where
+    /// [`PulseGenerator::motors_at`](crate::PulseGenerator::motors_at) says with it.
+    #[inline]
+    pub fn pending(&self) -> Option<&Pulse> {
+        match self.stage {
+            Stage::Edges | Stage::End(Then::Pulse) => Some(&self.pulse),
+            _ => None,
+        }
+    }
+
+    /// Takes back the pulse that was taken from the generator and is not made yet, and never makes it:
+    /// for [`PulseGenerator::cut`](crate::PulseGenerator::cut). A pulse that was begun is ended at
+    /// its time: arm the timer by [`next`](Self::next).
+    pub fn withdraw(&mut self) -> Option<Pulse> {
+        let pending = self.pending().copied();
+        self.stage = match self.stage {
+            Stage::Edges => Stage::Idle,
+            Stage::End(Then::Pulse) => Stage::End(Then::Idle),
+            other => other,
+        };
+        pending
+    }
+
+    /// The outputs, to hold a motor back ([`Held`](super::Held)) or to see how far it went. What sets a
+    /// line by this goes past the bank, which then no longer knows how the line stands.
+    pub fn outputs_mut(&mut self) -> &mut A {
+        self.lines.outputs_mut()
+    }
+
     /// Pulses whose edges came more than a tick late, because an interrupt was late or the
     /// [`PulseTimes`] were kept. The generator counts what it had to make late itself.
     pub fn lateness(&self) -> Lateness {

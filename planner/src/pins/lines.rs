@@ -125,6 +125,10 @@ impl<A: Outputs<N>, const N: usize> Lines<A, N> {
         self.active
     }
 
+    pub(super) fn outputs_mut(&mut self) -> &mut A {
+        &mut self.outputs
+    }
+
     /// Gives the outputs back.
     pub fn release(self) -> A {
         self.outputs

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | one driver: a step line, a direction line, their polarity | [`Motor`] |
 //! | two motors that move one axis; the second may be mirrored | [`Pair`] |
+//! | a motor that can be held back while its axis goes on | [`Held`] |
 //! | what an axis is, for outputs of your own | [`AxisOutputs`] |
 //! | all axes: a tuple or an array of 1 to 6, or a port of your own | [`Outputs`] |
 //! | all axes in a timer interrupt, without busy waiting | [`Bank`] |
@@ -55,6 +56,7 @@ mod axis_outputs;
 mod bank;
 mod enable;
 mod error;
+mod held;
 mod lines;
 mod motor;
 mod next;
@@ -68,6 +70,7 @@ pub use axis_outputs::AxisOutputs;
 pub use bank::Bank;
 pub use enable::Enable;
 pub use error::{Cause, Halt, Line, MotorError, PinError};
+pub use held::Held;
 pub use lines::Lines;
 pub use motor::Motor;
 pub use next::Next;

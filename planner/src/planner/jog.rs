@@ -6,12 +6,19 @@ use crate::events;
 use crate::moves::MoveFacts;
 use crate::plan_error::PlanError;
 use crate::request::State;
+use crate::speed_caps::SpeedCaps;
 use crate::travel::Travel;
 
 impl<const N: usize, const Q: usize> Planner<N, Q> {
     /// Refuses moves that leave the box between two corners from now on.
     pub fn limit_travel(&mut self, corner: Point<N>, opposite: Point<N>) {
         self.travel = Some(Travel::between(&corner, &opposite));
+    }
+
+    /// Takes all moves from now on, wherever they go: while nobody knows where the machine stands, as
+    /// before homing, its limits mean nothing.
+    pub fn free_travel(&mut self) {
+        self.travel = None;
     }
 
     /// Jogs to `target`, at `feed` (mm/s; `None` for a rapid), with a `tag` that comes back in its
@@ -55,6 +62,26 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         };
         let target = travel.farthest(&self.end(), &way);
         self.jog(target, feed, tag)
+    }
+
+    /// So many moves at `feed` would be taken now, by the program or as jogs, wherever they go.
+    pub(crate) fn would_take(
+        &mut self,
+        moves: usize,
+        feed: Option<f32>,
+        jog: bool,
+    ) -> Result<(), PlanError> {
+        if jog {
+            self.jogs()?;
+        } else {
+            self.takes_program()?;
+        }
+        SpeedCaps::<N>::check(feed).map_err(PlanError::Feed)?;
+        if self.moves.has_room(moves) {
+            Ok(())
+        } else {
+            Err(PlanError::Full)
+        }
     }
 
     fn jogs(&self) -> Result<(), PlanError> {

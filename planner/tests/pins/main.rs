@@ -9,4 +9,5 @@ mod errors;
 mod job;
 mod levels;
 mod random;
+mod stop;
 mod waiting;
