@@ -1,6 +1,7 @@
 //! The checker of step pulses: clean pulses pass every check, and every check can fail.
 
 mod beside_stops;
+mod bursts;
 mod clean;
 mod curves;
 mod doubt;

@@ -40,6 +40,7 @@ fn lies_in_its_ranges(machine: &Machine) {
         within(axis.steps_per_mm, 0.1, 20_000.0);
         within(axis.speed_limit_mm_s, 0.01, 2_000.0);
         within(axis.acceleration_limit_mm_s2, 1.0, 50_000.0);
+        within(axis.backlash_mm, 0.0, 5.0);
         let [lower, upper] = axis.travel_mm;
         within(lower, -1e4, 1e4);
         within(upper, lower, 1e4);
