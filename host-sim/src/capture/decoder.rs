@@ -55,7 +55,7 @@ impl Decoder {
     ///
     /// # Errors
     /// What the file gets wrong, and lines that are not known when they matter.
-    pub fn next(&mut self) -> Result<Option<Event>, InputError> {
+    pub fn next_event(&mut self) -> Result<Option<Event>, InputError> {
         while self.out.is_empty() && !self.done {
             self.changes.clear();
             let mut changes = std::mem::take(&mut self.changes);

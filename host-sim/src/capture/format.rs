@@ -40,7 +40,7 @@ pub fn open(path: &Path, unit: Option<TimeUnit>) -> Result<Capture, InputError> 
 /// let Capture::Ticks(mut ticks) = capture::read("pulses.csv", table.as_bytes(), None)? else {
 ///     panic!("heads like these are those of a table of ticks");
 /// };
-/// assert_eq!(ticks.next()?, Some((100, [1, 0, -1])));
+/// assert_eq!(ticks.next_row()?, Some((100, [1, 0, -1])));
 /// # Ok::<(), spokeshave_sim::input_error::InputError>(())
 /// ```
 pub fn read(

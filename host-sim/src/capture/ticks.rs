@@ -33,7 +33,7 @@ impl Ticks {
     ///
     /// # Errors
     /// What the file gets wrong.
-    pub fn next(&mut self) -> Result<Option<(u64, [i8; AXES])>, InputError> {
+    pub fn next_row(&mut self) -> Result<Option<(u64, [i8; AXES])>, InputError> {
         if !self.rows.advance()? {
             return Ok(None);
         }

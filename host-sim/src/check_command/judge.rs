@@ -103,7 +103,7 @@ impl Judge {
         while !self.done && self.counted.iter().sum::<u64>() < steps {
             let event = match &mut self.stream {
                 Stream::Ticks(ticks) => {
-                    let row = ticks.next()?;
+                    let row = ticks.next_row()?;
                     self.done = row.is_none();
                     if let Some((tick, steps)) = row {
                         let time = self.timing.seconds(tick);
@@ -111,7 +111,7 @@ impl Judge {
                     }
                     continue;
                 }
-                Stream::Lines(both) => both.0.next()?,
+                Stream::Lines(both) => both.0.next_event()?,
             };
             self.done = event.is_none();
             if let Some(event) = event {

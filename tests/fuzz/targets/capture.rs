@@ -83,7 +83,7 @@ fn open(name: &str, bytes: &[u8], unit: Option<TimeUnit>) -> Result<Capture, Inp
 
 fn ticks_do_not_run_back(mut ticks: Ticks) -> Result<(), InputError> {
     let mut last = 0;
-    while let Some((tick, steps)) = ticks.next()? {
+    while let Some((tick, steps)) = ticks.next_row()? {
         assert!(tick >= last, "from {last} back to {tick}");
         assert!(steps.iter().all(|step| (-1..=1).contains(step)));
         last = tick;
@@ -105,7 +105,7 @@ fn decode(
     let mut decoder = Decoder::new(lines, motors, limits, span.clone());
     let mut last = i64::MIN;
     let mut told = 0;
-    while let Some(event) = decoder.next()? {
+    while let Some(event) = decoder.next_event()? {
         told += 1;
         // A change is three bytes at least; of a motor it tells a step and four measures, and that the
         // motors of an axis stand apart; one line may serve in two ways.
