@@ -61,6 +61,17 @@ fn found(per_mm: f64, timer_hz: u32, axis: usize, way: f64) -> f64 {
         .find(|check| check.name == name && check.axis == Some(axis));
     let check = check.expect("measured");
     assert!(!check.pass);
+    // There is no other acceleration to tell of, and the other axes stand.
+    for other in 0..3 {
+        let moves = other == axis;
+        let peak = report.peak_acceleration_mm_s2[other];
+        let most = if moves { check.worst } else { 0.0 };
+        assert!((peak - most).abs() <= 1e-9 * burst, "{peak} on {other}");
+        // A speed is right to 2 %.
+        let speed = report.peak_speed_mm_s[other];
+        let most = if moves { top } else { 0.0 };
+        assert!((speed - most).abs() <= 0.02 * most, "{speed} on {other}");
+    }
     check.worst / burst
 }
 
