@@ -181,7 +181,7 @@ fn what_is_refused_changes_nothing() {
     let nowhere = mm([10.0, 5.0, 5.0]);
     assert_eq!(
         rig.backlash.line(&mut rig.planner, nowhere, None, 4),
-        Ok(None)
+        Ok(spokeshave::Taken::default())
     );
     // To the very end of the travel, where the motor goes past it by its play.
     rig.line(mm([0.0, 5.0, 5.0]), None, 4);
