@@ -178,6 +178,10 @@ impl Check {
     }
 }
 
+/// What places mean where axes have backlash.
+const PLACES_OF_MOTORS: &str = "backlash is taken up: places are those of the motors, which stand \
+    short of their axes by it after a move back";
+
 impl Summary {
     /// The summary of a run of `program` on `machine`.
     pub fn new(
@@ -185,8 +189,11 @@ impl Summary {
         machine: &Machine,
         totals: Totals,
         report: Report,
-        notes: Vec<String>,
+        mut notes: Vec<String>,
     ) -> Self {
+        if machine.axes.iter().any(|axis| axis.backlash_mm > 0.0) {
+            notes.push(PLACES_OF_MOTORS.into());
+        }
         let mut time_lost_s = BTreeMap::new();
         let mut time_lost_to = BTreeMap::new();
         for ((limit, low_point), seconds) in totals.time_lost_s {

@@ -40,15 +40,16 @@ pub(super) struct Accounts {
 }
 
 impl Accounts {
-    pub fn new(machine: &Machine, start: [Coordinate; AXES]) -> Self {
+    /// At rest at `start`, for the planner and as it was given, mm.
+    pub fn new(machine: &Machine, start: [Coordinate; AXES], given: Point) -> Self {
         let start = start.map(Coordinate::mm);
         Self {
             steps_per_mm: machine.axes.map(|axis| axis.steps_per_mm),
             tick_s: 1.0 / f64::from(machine.controller.timer_hz),
             pending: VecDeque::new(),
             rests: Rests::default(),
-            queued_end: start,
-            done_end: start,
+            queued_end: given,
+            done_end: given,
             position: [0; AXES],
             start,
             at: start,

@@ -6,6 +6,7 @@ mod account;
 mod controller;
 mod live;
 mod pending;
+mod pieces;
 mod played;
 mod pulses;
 mod rests;
@@ -21,13 +22,13 @@ pub use totals::{Reason, Times, Totals};
 use crate::check::Piece;
 use crate::input_error::InputError;
 use crate::machine::Machine;
-use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, MoveKind, Point, RestReason};
+use crate::motion::{AXES, AXIS_NAMES, Action, Item, Move, Point, RestReason};
 use crate::trace::{MoveRecord, Slice};
 use account::Accounts;
 use controller::Plan;
 use live::Live;
 use pulses::{NoPulses, Pulses, Steps};
-use spokeshave::{Coordinate, Limit, MoveFacts, PlanError, Ramp, Turn};
+use spokeshave::{Coordinate, Limit, Ramp, Turn};
 
 /// Who listens to a run. Pieces come before the pulses that trace them.
 pub trait Sink {
@@ -117,7 +118,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             .map_err(RunError::Machine)?,
             load: (from, start),
             pulses: pulses(&planned, from),
-            accounts: Accounts::new(machine, from),
+            accounts: Accounts::new(machine, from, start),
             chord_tolerance: machine.chord_tolerance_mm as f32,
             held: None,
             resting: None,
@@ -196,84 +197,6 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         Ok(())
     }
 
-    fn straight(
-        &mut self,
-        line: u32,
-        path: &Move,
-        to: [Coordinate; AXES],
-        exact: Point,
-    ) -> Result<(), RunError> {
-        let (load, stands) = self.load;
-        if to == load {
-            return Ok(()); // Shorter than the planner's coordinates can tell.
-        }
-        self.release();
-        self.wait_for_main_loop()?;
-        let feed = path.feed.map(|feed| feed as f32);
-        let (from, taken) = loop {
-            while self.plan.is_full() {
-                self.ramp()?;
-            }
-            if self.is_ending() {
-                return Ok(());
-            }
-            let from = self.plan.end();
-            match self.plan.line(to, feed, line) {
-                // Room for the move, but not for a take-up before it.
-                Err(PlanError::Full) => self.ramp()?,
-                taken => break (from, taken.map_err(|why| RunError::plan(line, why))?),
-            };
-        };
-        self.load = (to, exact);
-        let motors = self.plan.end();
-        let ahead = |point: Point| std::array::from_fn(|i| point[i] + motors[i].mm() - to[i].mm());
-        let mut begins = from;
-        if let Some((turned, facts)) = taken.take_up {
-            let take_up = Move {
-                kind: MoveKind::TakeUp,
-                feed: None,
-                arc: None,
-                ..path.clone()
-            };
-            self.queue(line, &take_up, ahead(stands), way(&from, &turned), &facts);
-            self.release();
-            begins = turned;
-        }
-        if let Some(facts) = taken.facts {
-            self.queue(line, path, ahead(exact), way(&begins, &motors), &facts);
-        }
-        Ok(())
-    }
-
-    /// Books a move that the planner took, and holds its piece of path back.
-    fn queue(&mut self, line: u32, path: &Move, to: Point, way: Point, facts: &MoveFacts) {
-        self.held = Some(Piece {
-            line,
-            from: self.accounts.end(),
-            to,
-            feed: path.feed.map(|feed| feed * self.most_feed()),
-            stop: false,
-            rest_s: 0.0,
-            kind: path.kind,
-        });
-        self.accounts.queue(line, path, to, way, facts);
-    }
-
-    fn release(&mut self) {
-        let Some(mut piece) = self.held.take() else {
-            return;
-        };
-        let ends = self.live.as_ref().and_then(|live| live.ends);
-        match ends {
-            // Where a job ends early, so does the path that it is judged by.
-            Some((last, _)) if self.told > last => return,
-            Some((last, at)) if self.told == last => (piece.to, piece.stop) = (at, true),
-            _ => {}
-        }
-        self.told += 1;
-        self.sink.piece(&piece);
-    }
-
     /// Plans one ramp and makes its pulses; false when nothing is left.
     fn ramp(&mut self) -> Result<bool, RunError> {
         self.act_on_events()?;
@@ -306,11 +229,6 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         }
         self.pulses.make(ramp, self.sink)
     }
-}
-
-/// How far the planner goes on each axis, mm.
-fn way(from: &[Coordinate; AXES], to: &[Coordinate; AXES]) -> Point {
-    std::array::from_fn(|i| to[i].mm() - from[i].mm())
 }
 
 /// The planner's coordinates of a point in mm.

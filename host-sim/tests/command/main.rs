@@ -1,5 +1,6 @@
 //! The `spokeshave` command, run as a user runs it.
 
+mod backlash;
 mod captures;
 mod check;
 mod check_clock;
