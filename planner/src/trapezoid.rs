@@ -85,7 +85,10 @@ impl Rest {
             let time = (peak - v0) / a;
             let after = self.length - 0.5 * (v0 + peak) * time;
             if !less(peak * shortest, after) && same(peak, exit) {
-                return self.up_to_end(Phase::Rise, exit, a, longest);
+                // Over all of the length that is left, which is more than the rise asks for: where a
+                // tick is long, so much that the full acceleration would go past the cap.
+                let rising = (b1 - b0) / (2.0 * self.length);
+                return self.up_to_end(Phase::Rise, exit, rising, longest);
             }
             return even(Phase::Rise, v0, a, time, longest);
         }

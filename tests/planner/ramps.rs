@@ -33,7 +33,6 @@ proptest! {
 /// A tick of 1 ms and ramps of 0.51 ms: a rise to a slow cap, and the short cruise after it, end no faster
 /// than that cap.
 #[test]
-#[ignore = "a rise that is joined to the rest of its move is cut into slices at the full acceleration: 3.4 mm/s"]
 fn a_tick_as_long_as_a_ramp() {
     let axis = Axis {
         steps_per_mm: 300.0,
