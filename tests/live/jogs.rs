@@ -4,6 +4,7 @@ use spokeshave::{Coordinate, PlanError, Planner, Point, Request, State};
 use spokeshave_tests::caller::Live;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::belts;
+use spokeshave_tests::rules;
 
 fn limited() -> Planner<3, 16> {
     let mut planner = Planner::new(belts(), mm([5.0, 5.0, 0.0]));
@@ -51,9 +52,11 @@ fn a_jog_along_ends_at_the_travel_or_where_it_is_let_go() {
         planner
             .jog_along([-1.0, 0.1, -0.02], Some(60.0), 3)
             .unwrap();
+        let mut speed = 0.0_f64;
         for _ in 0..ramps {
-            planner.next_ramp();
+            speed = planner.next_ramp().unwrap().exit_speed.into();
         }
+        let asked = planner.here();
         planner.request(Request::End).unwrap();
         run(&mut planner);
         assert_eq!(planner.state(), State::AtRest);
@@ -67,7 +70,15 @@ fn a_jog_along_ends_at_the_travel_or_where_it_is_let_go() {
             );
             assert!(ramps == 0 || *at != before);
         }
-        // v²/2a: no further than braking from the speed that it had takes.
+        // v²/2a (any mechanics text), with the acceleration that x, 500 mm/s², leaves along the way; speeds
+        // and ways in single precision, and half a count at each end of each axis.
+        let way = rules::displacement(&asked, &here);
+        let along = 500.0 * f64::sqrt(1.0 + 0.1 * 0.1 + 0.02 * 0.02);
+        let braking = speed * speed / (2.0 * along);
+        assert!(
+            (rules::norm(&way) - braking).abs() <= 1e-5 * braking + 2e-5,
+            "{way:?}"
+        );
     }
 }
 

@@ -192,7 +192,7 @@ fn whatever_is_asked_whenever_it_keeps_its_promises() {
 /// `cargo test --release -p spokeshave-tests --test live -- --ignored --nocapture`. `SPOKESHAVE_SEED` and
 /// `SPOKESHAVE_PULSES` ask for another seed and another number.
 #[test]
-#[ignore = "minutes long"]
+#[ignore = "asks for as many pulses as its caller likes"]
 fn ten_to_the_eighth_pulses() {
     let number = |name: &str, default: u64| match std::env::var(name) {
         Ok(text) => text.parse().expect(name),

@@ -1,7 +1,7 @@
 //! What must hold of the ramps of any job.
 
 use crate::crossing::ticks;
-use crate::job::{Job, QUANTUM};
+use crate::job::Job;
 use crate::profile;
 use crate::rules::{self, HEADING, U};
 use crate::{exact, rules::Span};
@@ -43,6 +43,7 @@ pub fn ramps<const N: usize>(job: &Job<N>, ramps: &[Ramp<N>]) {
                 length: job.moves[next].length,
                 cap: job.cap(next),
                 off: 0.0,
+                room: 0.0,
             },
             ramp,
             slice,
@@ -69,6 +70,8 @@ pub struct Leg<const N: usize> {
     pub cap: f64,
     /// It begins so far off the place from which it was asked for, mm.
     pub off: f64,
+    /// A change of speed that no acceleration makes, mm/s: 0 but for what an operator did.
+    pub room: f64,
 }
 
 /// A ramp lasts no longer than the machine says.
@@ -116,12 +119,7 @@ pub fn one<const N: usize>(machine: &Machine<N>, leg: &Leg<N>, ramp: &Ramp<N>, s
     let a = acceleration * (1.0 + HEADING + aside + (8.0 + 12.0 * f64::from(slice)) * U);
     let longest = time + 8.0 * U * ramp_time;
     let change = (v1 - v0).abs();
-    // What would last less than half a tick at nearly the same speed, to 1e-4, is joined to its neighbour.
-    let joined = (0.5 / hz * acceleration).min(1e-4 * top);
-    // And v² at the end of a move is rounded down to the unit of the planner's sums; after an override, by
-    // as many of them as moves are queued, up to 64 where this is asked.
-    let rounded = 64.0 * QUANTUM / (v0 + v1).max(f64::MIN_POSITIVE);
-    let slack = 12.0 * U * top + joined + rounded.min(top);
+    let slack = 12.0 * U * top + leg.room;
     assert!(
         change <= a * longest + slack,
         "acceleration past {a} over {longest} s, slice {slice}: {ramp:?}"

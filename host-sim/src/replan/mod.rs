@@ -23,11 +23,9 @@ mod program;
 pub use parallel::in_parallel;
 pub use program::{MOST_KEPT, Program};
 
-use crate::check::Piece;
 use crate::machine::Machine;
-use crate::motion::{AXES, Action, Item};
-use crate::run::{RunError, Sink, SinkError, Times, plan};
-use crate::trace::{MoveRecord, Slice};
+use crate::motion::{Action, Item};
+use crate::run::{Nobody, RunError, Times, plan};
 
 /// Plans `program` on `machine`, with every programmed feed times `feed` (more than 0; rapids stay as
 /// they are). The machine's travel and work zeros must be those that the program was read for: they
@@ -48,18 +46,4 @@ pub fn replan(program: &Program, machine: &Machine, feed: f64) -> Result<Times, 
         Ok(item)
     });
     plan(machine, program.start(), items, &mut Nobody)
-}
-
-/// Listens to nothing.
-struct Nobody;
-
-impl Sink for Nobody {
-    fn piece(&mut self, _: &Piece) {}
-    fn slice(&mut self, _: &Slice) {}
-    fn record(&mut self, _: &MoveRecord) -> Result<(), SinkError> {
-        Ok(())
-    }
-    fn pulse(&mut self, _: u64, _: [i8; AXES]) -> Result<(), SinkError> {
-        Ok(())
-    }
 }

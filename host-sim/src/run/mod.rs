@@ -5,6 +5,7 @@
 mod account;
 mod controller;
 mod live;
+mod nobody;
 mod pending;
 mod pieces;
 mod played;
@@ -15,6 +16,7 @@ mod totals;
 
 pub use controller::{DEEPEST_QUEUE, queue_bytes};
 pub use live::Happened;
+pub use nobody::Nobody;
 pub use played::{place_of_end, play};
 pub use run_error::RunError;
 pub use totals::{Reason, Times, Totals};

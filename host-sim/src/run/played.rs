@@ -3,13 +3,11 @@
 use super::account::Accounts;
 use super::live::{self, Happened, Live};
 use super::pulses::{NoPulses, Pulses, Steps};
-use super::{Run, RunError, Sink, SinkError, Totals, controller};
-use crate::check::Piece;
+use super::{Nobody, Run, RunError, Sink, Totals, controller};
 use crate::input_error::InputError;
 use crate::machine::Machine;
 use crate::motion::{AXES, Item, Point};
 use crate::script::{Event, Script, What};
-use crate::trace::{MoveRecord, Slice};
 use spokeshave::{Limit, LowPoint, Ramp, State};
 
 /// Runs `items` as [`run`](super::run) does, with the events of `script`. Where they end the job
@@ -61,19 +59,6 @@ pub fn place_of_end(
     run.prepare(script, None)?;
     let (accounts, ..) = run.all_of_it(items)?;
     Ok(accounts.ended_at())
-}
-
-struct Nobody;
-
-impl Sink for Nobody {
-    fn piece(&mut self, _: &Piece) {}
-    fn slice(&mut self, _: &Slice) {}
-    fn record(&mut self, _: &MoveRecord) -> Result<(), SinkError> {
-        Ok(())
-    }
-    fn pulse(&mut self, _: u64, _: [i8; AXES]) -> Result<(), SinkError> {
-        Ok(())
-    }
 }
 
 impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {

@@ -1,27 +1,11 @@
 //! Planning without pulses: the same numbers as a whole run, to the last digit.
 
 use crate::workshop::{MACHINE, top};
-use spokeshave_sim::check::Piece;
 use spokeshave_sim::machine::Machine;
 use spokeshave_sim::machine_file;
-use spokeshave_sim::motion::AXES;
 use spokeshave_sim::program::{self, Reader, Settings};
 use spokeshave_sim::replan::{Program, replan};
-use spokeshave_sim::run::{RunError, Sink, SinkError, run};
-use spokeshave_sim::trace::{MoveRecord, Slice};
-
-struct Deaf;
-
-impl Sink for Deaf {
-    fn piece(&mut self, _: &Piece) {}
-    fn slice(&mut self, _: &Slice) {}
-    fn record(&mut self, _: &MoveRecord) -> Result<(), SinkError> {
-        Ok(())
-    }
-    fn pulse(&mut self, _: u64, _: [i8; AXES]) -> Result<(), SinkError> {
-        Ok(())
-    }
-}
+use spokeshave_sim::run::{Nobody, RunError, run};
 
 #[test]
 fn a_plan_has_the_times_of_the_run() {
@@ -38,7 +22,7 @@ fn a_plan_has_the_times_of_the_run() {
         ] {
             let path = top().join(path);
             let reader = program::open(&path, settings.clone()).unwrap();
-            let whole = run(&machine, settings.start, reader, &mut Deaf).unwrap();
+            let whole = run(&machine, settings.start, reader, &mut Nobody).unwrap();
             let program = Program::open(&path, &settings).unwrap();
             let plan = replan(&program, &machine, 1.0).unwrap();
             assert_eq!(plan.job_time_s, whole.job_time_s, "{path:?}");

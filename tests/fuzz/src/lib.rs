@@ -1,4 +1,5 @@
 //! What the fuzz targets share.
 
 pub mod job;
+mod machine;
 pub mod refused;

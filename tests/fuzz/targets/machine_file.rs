@@ -4,12 +4,10 @@
 
 use libfuzzer_sys::fuzz_target;
 use spokeshave_fuzz::refused;
-use spokeshave_sim::check::Piece;
 use spokeshave_sim::machine::Machine;
 use spokeshave_sim::machine_file;
-use spokeshave_sim::motion::{AXES, Item};
-use spokeshave_sim::run::{self, Sink, SinkError};
-use spokeshave_sim::trace::{MoveRecord, Slice};
+use spokeshave_sim::motion::Item;
+use spokeshave_sim::run::{self, Nobody};
 
 fuzz_target!(|text: &[u8]| {
     match machine_file::read_bytes("fuzz.toml", text) {
@@ -69,18 +67,5 @@ fn can_be_planned_for(mut machine: Machine) {
     let start = machine.work_zero_mm[0];
     if let Err(error) = run::plan(&machine, start, nothing, &mut Nobody) {
         panic!("{error}: {machine:?}");
-    }
-}
-
-struct Nobody;
-
-impl Sink for Nobody {
-    fn piece(&mut self, _: &Piece) {}
-    fn slice(&mut self, _: &Slice) {}
-    fn record(&mut self, _: &MoveRecord) -> Result<(), SinkError> {
-        Ok(())
-    }
-    fn pulse(&mut self, _: u64, _: [i8; AXES]) -> Result<(), SinkError> {
-        Ok(())
     }
 }
