@@ -147,16 +147,15 @@ impl<const N: usize> Straight<N> {
                 cap2
             };
         }
-        let slower = less(fastest, entry);
         // Below `bend`, the entry itself can be had.
-        if !slower || less(self.bend, entry) {
+        if !less(fastest, entry) || less(self.bend, entry) {
             let mut reached = entry + reach;
             if less(self.bend, f32::INFINITY) {
                 reached /= 1.0 + reach / self.bend;
             }
             fastest = least(fastest, reached);
         }
-        if slower {
+        if less(fastest, entry) {
             fastest = most(fastest, least(bound.firm, entry - reach));
         }
         fastest
