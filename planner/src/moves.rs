@@ -288,6 +288,8 @@ pub struct PlannedMove {
     pub exit_v2: f32,
     /// The most v² that corner, bends and caps allow at its start, mm²/s².
     pub limit_v2: f32,
+    /// What bends at its ends leave of the acceleration along it at any speed, mm/s².
+    pub acceleration: f32,
     /// The v² at which a bend along it leaves no acceleration along it, mm²/s²; infinite where it is
     /// straight. At v² = b, speed may change with the part 1 − b/`bend_v2` of the acceleration.
     pub bend_v2: f32,

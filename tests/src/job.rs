@@ -139,6 +139,7 @@ impl<const N: usize> Job<N> {
             let planned = queue.take().expect("as many moves");
             // A corner is known better in double precision.
             stretch.entry = stretch.entry.min(planned.limit_v2.into());
+            stretch.acceleration = stretch.acceleration.min(planned.acceleration.into());
             stretch.bend = planned.bend_v2.into();
         }
         stretches

@@ -29,6 +29,20 @@ impl<const N: usize> Bends<N> {
         CLOSE_PAIR * CLOSE_PAIR * self.window / corner.asked
     }
 
+    /// The most v² at a turn at one end of a chord that has rest at its other end.
+    ///
+    /// The path may turn back there, and what comes within the same T is not known on the other side of a
+    /// rest: to each side of it, half of what two turns may change.
+    pub(super) fn beside_rest(&self, chord: &Chord<N>, corner: &Corner<N>) -> f32 {
+        let length = chord.length;
+        let apart = less(self.swing, length) && less(self.long2, length * length);
+        if apart || self.is_slight(&corner.change) {
+            f32::INFINITY
+        } else {
+            halved(self.one_turn(corner), 2)
+        }
+    }
+
     /// The way between two turns takes T and more at any speed.
     pub(super) fn are_apart(&self, between: &Chord<N>) -> bool {
         let half = halved(between.length, 1);

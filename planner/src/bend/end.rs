@@ -11,6 +11,13 @@ impl<const N: usize> Bends<N> {
         let Some(last) = self.chords.last().copied() else {
             return;
         };
+        let before = self.chords.iter().rev().nth(1);
+        if let Some(corner) = before.and_then(|before| self.corner(&before.way, &last.way)) {
+            let most = self.beside_rest(&last, &corner);
+            if let Some(last) = self.chords.last_mut() {
+                last.turn.cap(most);
+            }
+        }
         let mut back = 0.0;
         // Behind the newest turn, which is a corner by itself.
         for j in (0..self.chords.len().saturating_sub(1)).rev() {

@@ -253,7 +253,9 @@ impl<const N: usize> Bends<N> {
             over_two: None,
         };
         let mut pair = f32::INFINITY;
-        if !self.are_apart(old)
+        if old.from_rest {
+            pair = self.beside_rest(old, &turn.corner);
+        } else if !self.are_apart(old)
             && let Some(first) = newest.next()
         {
             let over_two = Change::between(&first.way, &new.way);

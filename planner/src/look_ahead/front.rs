@@ -30,6 +30,7 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
                 entry_v2,
                 exit_v2,
                 limit_v2: front.entry,
+                acceleration: front.acceleration,
                 bend_v2: front.bend,
             });
         }

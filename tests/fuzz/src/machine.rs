@@ -43,8 +43,7 @@ impl Numbers {
             // Not so long that lateness adds up to 2³⁰ ticks, where the plan itself is put off, which the audit of
             // pulses does not know: `lateness_without_end_loses_nothing` in `tests/planner/pulses.rs` does.
             direction_setup: between(1e-8, (5e4 / hz).min(0.1), self.setup) as f32,
-            // Some ticks at least: see `a_tick_as_long_as_a_ramp` in `tests/planner/ramps.rs`.
-            ramp_time: between(5.1e-4, 0.1, self.ramp_time).max((4.0 / hz).min(0.1)) as f32,
+            ramp_time: between(5.1e-4, 0.1, self.ramp_time) as f32,
         };
         let mut axes = self.axes.map(|[resolution, speed, acceleration]| {
             let most = 1_999.0_f64.min(0.5 * hz / gap / 0.01);
@@ -57,12 +56,6 @@ impl Numbers {
                 acceleration_limit: between(0.101, 49_999.0, acceleration) as f32,
             }
         });
-        // See `brakes_in_time_for_the_bend_of_a_far_weaker_axis` in `tests/planner/ramps.rs`.
-        let strongest = axes.iter().map(|axis| axis.acceleration_limit);
-        let weakest = strongest.fold(0.0, f32::max) / 1_000.0;
-        for axis in &mut axes {
-            axis.acceleration_limit = axis.acceleration_limit.max(weakest);
-        }
         let mut deviation = between(1e-5, 10.0, self.deviation) as f32;
         if let Some((which, value)) = self.wild {
             match which % 8 {

@@ -148,8 +148,6 @@ fn a_corner_costs_no_more_than_a_stop() {
 /// A spike of two counts to the side, 15 nm, gone in no time: y brakes into the corner there and speeds up out of
 /// the next, and its velocity changes by 2.16 times what its limit allows in T = √(8·deviation/limit), 89 ms.
 #[test]
-#[ignore = "where the path turns back, what was before is forgotten: the turns before and after a spike both change \
-            the velocity of y within T, and each takes all of it"]
 fn a_spike_makes_no_more_of_two_turns() {
     let axis = |steps_per_mm, acceleration_limit| Axis {
         steps_per_mm,
