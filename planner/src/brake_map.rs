@@ -9,7 +9,7 @@
 //! min(m, s·b + a) after min(n, t·b + c) is min(min(m, s·n + a), s·t·b + s·c + a). Where m ≤ a, nothing
 //! later counts: from m even a stop can be braked for.
 
-use crate::math::less;
+use crate::math::{halved, less};
 use crate::moves::LONG;
 use crate::reason::LowPoint;
 
@@ -83,7 +83,7 @@ impl BrakeMap {
     pub fn on_bend(&self, share: f32, within: f32, cap: f32) -> Self {
         let mut bent = *self;
         if less(0.0, share) {
-            if less(within * share * LONG, 1.0) {
+            if less(within * share, halved(1.0, LONG)) {
                 bent.add *= 1.0 - within * share;
             } else {
                 let part = 1.0 / (1.0 + self.add * share);

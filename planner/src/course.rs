@@ -224,8 +224,9 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
             let mut reach = reach;
             if !chord.is_free() {
                 let taken = start.taken(off, straight.length) + end.taken(left, straight.length);
-                straight.shares(taken, chord.within);
-                reach = straight.reach();
+                if straight.shares(taken, chord.within) {
+                    reach = straight.reach();
+                }
             }
             self.outlook.push(straight.braking(reach));
         }

@@ -4,16 +4,16 @@ use crate::brake_map::BrakeMap;
 use crate::braking::Bound;
 use crate::coordinate::Point;
 use crate::junction::{slow_neighbour, slower};
-use crate::math::{least, less, most, sqrt};
+use crate::math::{halved, least, less, most, sqrt};
 use crate::pace::{Pace, scaled};
 use crate::reason::{Limit, LowPoint};
 
 /// A profile needs some acceleration, however much a bend takes.
 const MOST_TURN: f32 = 0.97;
 
-/// Turns are a little of a move where they take one of so many parts of its acceleration, and it is much
-/// faster where its v² is so many times theirs.
-pub(crate) const LONG: f32 = 8.0;
+/// Turns are a little of a move where they take 2⁻³ of its acceleration, and it is much faster where its
+/// v² is 2³ times theirs: that exponent.
+pub(crate) const LONG: u32 = 3;
 
 /// A count of ticks that takes no more room in a queue than a move leaves.
 #[derive(Clone, Copy, Debug)]
@@ -195,13 +195,15 @@ impl<const N: usize> Straight<N> {
     /// Turns on it, passed at v² = `within` at most, take `taken` of the acceleration per v² and mm.
     ///
     /// Where they are but a little of a long and much faster move, nothing turns where it is fast: then they
-    /// take at any speed what they take at theirs.
-    pub fn shares(&mut self, taken: f32, within: f32) {
+    /// take at any speed what they take at theirs, and its reach is another.
+    pub fn shares(&mut self, taken: f32, within: f32) -> bool {
         self.bend = self.length / taken;
-        if less(within * LONG, self.bend) {
+        let long = less(within, halved(self.bend, LONG));
+        if long {
             self.acceleration *= 1.0 - within / self.bend;
             self.bend = f32::INFINITY;
         }
+        long
     }
 
     /// What is left of the acceleration for braking from v² = `v2` on.

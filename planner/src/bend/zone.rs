@@ -78,7 +78,7 @@ impl Bent {
             }
         }
         let mut within = most(start.within(), end.within());
-        if !less(within * LONG, chord.fastest) {
+        if !less(within, halved(chord.fastest, LONG)) {
             within = f32::INFINITY;
         }
         Self {
