@@ -10,6 +10,7 @@ mod contour;
 mod envelope;
 mod events;
 mod heat_map;
+mod hours;
 mod job_times;
 mod legend;
 mod marks;
@@ -26,6 +27,7 @@ mod sweep;
 pub(crate) mod text;
 pub(crate) mod time;
 
+use crate::assess::Assessment;
 use crate::compare::{Comparison, Profiles, Row};
 use crate::recording::Recording;
 use crate::sweep::Grid;
@@ -168,7 +170,18 @@ pub fn speeds_svg(
     })
 }
 
-/// The PNG of a drawing by [`sweep_svg`] or [`speeds_svg`], at twice its size in pixels; `picture`
+/// Draws the hours a year of an assessment, machine by machine, as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn hours_svg(assessment: &Assessment) -> Result<String, PlotError> {
+    hours::draw(assessment).map_err(|cause| PlotError::Draw {
+        picture: "hours",
+        cause,
+    })
+}
+
+/// The PNG of a drawing by [`sweep_svg`], [`speeds_svg`] or [`hours_svg`], at twice its size in pixels; `picture`
 /// names it where it fails.
 ///
 /// # Errors

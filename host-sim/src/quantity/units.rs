@@ -17,6 +17,10 @@ pub enum Kind {
     Frequency,
     /// A part of something, read as a factor.
     Part,
+    /// How long work takes, read in s.
+    Duration,
+    /// How long a thing is in use, read in years.
+    Years,
 }
 
 /// A unit is worth 10^`tens` · `over` / `under` of the unit that its kind is read in. The power of
@@ -80,9 +84,15 @@ const TIMES: &[Unit] = &[
 const FREQUENCIES: &[Unit] = &[decimal("Hz", 0), decimal("kHz", 3), decimal("MHz", 6)];
 
 const PARTS: &[Unit] = &[decimal("%", -2)];
+const DURATIONS: &[Unit] = &[
+    decimal("s", 0),
+    scaled("min", 0, 60.0, 1.0),
+    scaled("h", 0, 3600.0, 1.0),
+];
+const YEARS: &[Unit] = &[decimal("years", 0), decimal("year", 0)];
 
 impl Kind {
-    pub(super) const ALL: [Self; 7] = [
+    pub(super) const ALL: [Self; 9] = [
         Self::Length,
         Self::Speed,
         Self::Acceleration,
@@ -90,6 +100,8 @@ impl Kind {
         Self::Time,
         Self::Frequency,
         Self::Part,
+        Self::Duration,
+        Self::Years,
     ];
 
     pub(super) fn units(self) -> &'static [Unit] {
@@ -101,6 +113,8 @@ impl Kind {
             Self::Time => TIMES,
             Self::Frequency => FREQUENCIES,
             Self::Part => PARTS,
+            Self::Duration => DURATIONS,
+            Self::Years => YEARS,
         }
     }
 
@@ -114,6 +128,8 @@ impl Kind {
             Self::Time => "a time",
             Self::Frequency => "a frequency",
             Self::Part => "a percentage",
+            Self::Duration => "a duration",
+            Self::Years => "a number of years",
         }
     }
 
@@ -127,6 +143,8 @@ impl Kind {
             Self::Time => "2 us",
             Self::Frequency => "1 MHz",
             Self::Part => "50 %",
+            Self::Duration => "25 min",
+            Self::Years => "5 years",
         }
     }
 

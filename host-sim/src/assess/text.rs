@@ -1,0 +1,260 @@
+//! An assessment on the terminal: what fits, the hours, the machines in numbers and in words.
+
+use super::assessment::{Assessment, Done, Row};
+use crate::layout::{prose, table};
+use crate::slow_cutting::SLOW_BELOW;
+use crate::summary::duration;
+use crate::terminal::NOT_CHECKED;
+use std::collections::BTreeMap;
+
+/// What the numbers are for.
+const FRAME: &str = "The best machine is the one that does the work you have, that you can afford and \
+    run safely. These figures know nothing of noise, dust, learning and broken bits, nor of your \
+    room: docs/assess.md.";
+
+/// Not known, or never.
+const NONE: &str = "–";
+
+/// The assessment as text.
+pub fn text(assessment: &Assessment) -> String {
+    let parts = [
+        heading(assessment),
+        fit_table(assessment),
+        misfits(assessment),
+        hours_table(assessment),
+        machine_table(assessment),
+        sentences(assessment),
+        prose(FRAME, "") + NOT_CHECKED + "\n",
+    ];
+    let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    parts.join("\n")
+}
+
+/// Hours, to a hundredth where they are few.
+pub(crate) fn hours(hours: f64) -> String {
+    let text = if hours.abs() < 9.995 {
+        format!("{hours:.2}")
+    } else {
+        format!("{hours:.1}")
+    };
+    // What rounds to nothing has no sign.
+    if text == "-0.00" { "0.00".into() } else { text }
+}
+
+/// Money with its currency.
+pub(super) fn money(amount: f64, currency: &str) -> String {
+    format!("{} {currency}", sum(amount))
+}
+
+/// Money without it, to a hundredth where it is little.
+fn sum(amount: f64) -> String {
+    if amount.fract() == 0.0 || amount.abs() >= 999.5 {
+        format!("{amount:.0}")
+    } else {
+        format!("{amount:.2}")
+    }
+}
+
+/// As in `5 years`.
+pub(super) fn years(years: f64) -> String {
+    let number = crate::plots::text::number(years, 1);
+    let unit = if number == "1" { "year" } else { "years" };
+    format!("{number} {unit}")
+}
+
+fn heading(assessment: &Assessment) -> String {
+    let mut text = prose(
+        &format!(
+            "{}, over {}",
+            assessment.file,
+            years(assessment.years_of_use)
+        ),
+        "",
+    );
+    for each in &assessment.machines {
+        let running = if each.running_cost > 0.0 {
+            let cost = money(each.running_cost, &assessment.currency);
+            format!(", and {cost} an hour that it runs")
+        } else {
+            String::new()
+        };
+        let price = money(each.price, &assessment.currency);
+        let line = format!(
+            "  {}: {} ({}), {price}{running}",
+            each.machine, each.name, each.file
+        );
+        text += &prose(&line, "    ");
+    }
+    text + &match assessment.value_of_time {
+        Some(worth) => format!(
+            "  an hour of yours: {}\n",
+            money(worth, &assessment.currency)
+        ),
+        None => "  an hour of yours: not said, so nothing is counted in it\n".into(),
+    }
+}
+
+fn fit_table(assessment: &Assessment) -> String {
+    let header = ["job", "machine", "fits", "job time", "slow", "stall margin"];
+    let mut table = table(&header, &[3, 4, 5]);
+    for row in &assessment.rows {
+        let done = row.done.as_ref();
+        let cell = |value: Option<String>| value.unwrap_or_else(|| NONE.into());
+        table.add_row([
+            row.job.clone(),
+            row.machine.clone(),
+            if done.is_some() { "yes" } else { "NO" }.into(),
+            cell(done.map(|done| duration(done.job_time_s))),
+            cell(done.map(|done| format!("{:.0} %", 100.0 * done.slow_part()))),
+            cell(done.and_then(stall_margin)),
+        ]);
+    }
+    let mut text = table.lines();
+    text += &prose(
+        &format!(
+            "Slow: the part of the cutting path below {:.0} % of the programmed feed.",
+            100.0 * SLOW_BELOW
+        ),
+        "",
+    );
+    let done = assessment.rows.iter().filter_map(|row| row.done.as_ref());
+    if done.clone().any(|done| done.stall_margin.is_none()) {
+        text += "Stall margin: –, no motors described.\n";
+    }
+    text + &waits(done)
+}
+
+fn stall_margin(done: &Done) -> Option<String> {
+    let margin = done.stall_margin?;
+    Some(format!("{:.0} %, {}", 100.0 * margin.part, margin.axis))
+}
+
+/// What the job times do not have, because the programs do not say how long it takes.
+fn waits<'a>(done: impl Iterator<Item = &'a Done>) -> String {
+    let mut programs = BTreeMap::new();
+    for program in done.flat_map(|done| &done.programs) {
+        if !program.waits.is_empty() {
+            let waits = program.waits.iter();
+            let each = waits.map(|wait| format!("{} {}", wait.count, wait.what.name()));
+            let each = each.collect::<Vec<_>>().join(", ");
+            programs.insert(&program.program, format!("{} {each}", program.program));
+        }
+    }
+    if programs.is_empty() {
+        return String::new();
+    }
+    let all = programs.into_values().collect::<Vec<_>>().join("; ");
+    let text = format!(
+        "Not in the job times, since the programs do not say how long they take: {all}. What they take, \
+         put into set_up or left_by_hand."
+    );
+    prose(&text, "")
+}
+
+fn misfits(assessment: &Assessment) -> String {
+    let mut text = String::new();
+    for row in &assessment.rows {
+        for misfit in &row.misfits {
+            let line = format!(
+                "{} does not fit {}: {}.",
+                row.job,
+                row.machine,
+                misfit.words()
+            );
+            text += &prose(&line, "  ");
+        }
+    }
+    text
+}
+
+fn hours_table(assessment: &Assessment) -> String {
+    let worth = assessment.value_of_time.is_some();
+    let mut header = vec![
+        "hours a year",
+        "machine",
+        "parts",
+        "runs",
+        "set-ups",
+        "left",
+        "by hand",
+        "saved",
+        "even from",
+    ];
+    header.extend(worth.then_some("price after"));
+    let numbers: Vec<usize> = (2..header.len()).collect();
+    let mut table = table(&header, &numbers);
+    let mut empty = true;
+    for row in &assessment.rows {
+        if let Some(done) = &row.done {
+            table.add_row(hours_row(row, done, worth));
+            empty = false;
+        }
+    }
+    if empty {
+        return String::new();
+    }
+    let mut legend = String::from(
+        "Runs: the machine, with you beside it. Left: to do by hand all the same. Even from: parts in one \
+         set-up from which it takes no longer than by hand.",
+    );
+    if worth {
+        legend += " Price after: parts after which this job alone has earned the price.";
+    }
+    table.lines() + &prose(&(legend + " –: never."), "")
+}
+
+fn hours_row(row: &Row, done: &Done, worth: bool) -> Vec<String> {
+    let count = |parts: Option<u64>| parts.map_or(NONE.into(), |parts| parts.to_string());
+    let mut cells = vec![
+        row.job.clone(),
+        row.machine.clone(),
+        row.parts_a_year.to_string(),
+    ];
+    cells.extend(
+        [
+            done.year.machine_h,
+            done.year.set_up_h,
+            done.year.left_by_hand_h,
+            done.year.by_hand_h,
+            done.saved_h,
+        ]
+        .map(hours),
+    );
+    cells.push(count(done.even_from_parts));
+    cells.extend(worth.then(|| count(done.price_after_parts)));
+    cells
+}
+
+fn machine_table(assessment: &Assessment) -> String {
+    let (runs, saves) = ("an hour it runs", "an hour it saves");
+    let cost = format!("{} a year", assessment.currency);
+    let header = [
+        "machine", "jobs", "runs h", "all h", "saved h", &cost, runs, saves,
+    ];
+    let mut table = table(&header, &[1, 2, 3, 4, 5, 6, 7]);
+    for each in &assessment.machines {
+        let cost = |cost: Option<f64>| cost.map_or(NONE.into(), sum);
+        let [fit, all] = each.jobs_that_fit;
+        table.add_row([
+            each.machine.clone(),
+            format!("{fit} of {all}"),
+            hours(each.year.machine_h),
+            hours(each.year.with_machine_h()),
+            hours(each.saved_h),
+            sum(each.cost_a_year),
+            cost(each.cost_an_hour),
+            cost(each.cost_an_hour_saved),
+        ]);
+    }
+    table.lines()
+}
+
+fn sentences(assessment: &Assessment) -> String {
+    let each = assessment.machines.iter();
+    let mut text: String = each.map(|each| prose(&each.sentence, "  ")).collect();
+    if !assessment.all_fit() {
+        let names = assessment.fit_none.join(", ");
+        text += &prose(&format!("No machine fits: {names}."), "  ");
+    }
+    text
+}
