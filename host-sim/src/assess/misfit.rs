@@ -79,7 +79,7 @@ impl Misfit {
     }
 
     /// The checks that a run failed.
-    pub(super) fn of_checks(summary: &Summary) -> Vec<Self> {
+    pub fn of_checks(summary: &Summary) -> Vec<Self> {
         let failed = summary.checks.iter().filter(|check| !check.pass);
         let one = |check: &Check| Self::Check {
             program: summary.program.clone(),

@@ -1,6 +1,7 @@
 //! An assessment on the terminal: what fits, the hours, the machines in numbers and in words.
 
-use super::assessment::{Assessment, Done, Row};
+use super::assessment::{Assessment, Done};
+use super::economy::Year;
 use crate::layout::{prose, table};
 use crate::slow_cutting::SLOW_BELOW;
 use crate::summary::duration;
@@ -32,13 +33,12 @@ pub fn text(assessment: &Assessment) -> String {
 
 /// Hours, to a hundredth where they are few.
 pub(crate) fn hours(hours: f64) -> String {
-    let text = if hours.abs() < 9.995 {
-        format!("{hours:.2}")
-    } else {
-        format!("{hours:.1}")
-    };
-    // What rounds to nothing has no sign.
-    if text == "-0.00" { "0.00".into() } else { text }
+    match hours.abs() {
+        // What rounds to nothing has no sign.
+        size if size < 0.005 => "0.00".into(),
+        size if size < 9.995 => format!("{hours:.2}"),
+        _ => format!("{hours:.1}"),
+    }
 }
 
 /// Money with its currency.
@@ -112,7 +112,7 @@ fn fit_table(assessment: &Assessment) -> String {
     let mut text = table.lines();
     text += &prose(
         &format!(
-            "Slow: the part of the cutting path below {:.0} % of the programmed feed.",
+            "Job time: of one part. Slow: the part of the cutting path below {:.0} % of the programmed feed.",
             100.0 * SLOW_BELOW
         ),
         "",
@@ -172,10 +172,7 @@ fn hours_table(assessment: &Assessment) -> String {
     let mut header = vec![
         "hours a year",
         "machine",
-        "parts",
-        "runs",
-        "set-ups",
-        "left",
+        "with it",
         "by hand",
         "saved",
         "even from",
@@ -183,19 +180,35 @@ fn hours_table(assessment: &Assessment) -> String {
     header.extend(worth.then_some("price after"));
     let numbers: Vec<usize> = (2..header.len()).collect();
     let mut table = table(&header, &numbers);
-    let mut empty = true;
-    for row in &assessment.rows {
-        if let Some(done) = &row.done {
-            table.add_row(hours_row(row, done, worth));
-            empty = false;
-        }
-    }
-    if empty {
+    let count = |parts: Option<u64>| parts.map_or(NONE.into(), |parts| parts.to_string());
+    let mut add = |job: &str, machine: &str, year: &Year, more: [String; 2]| {
+        let mut cells = vec![job.to_owned(), machine.to_owned()];
+        cells.extend([year.with_machine_h(), year.by_hand_h, year.saved_h()].map(hours));
+        cells.extend(more.into_iter().take(if worth { 2 } else { 1 }));
+        table.add_row(cells);
+    };
+    let rows = assessment.rows.iter();
+    let mut done = rows
+        .filter_map(|row| Some((row, row.done.as_ref()?)))
+        .peekable();
+    if done.peek().is_none() {
         return String::new();
     }
+    for (row, done) in done {
+        let more = [done.even_from_parts, done.price_after_parts].map(count);
+        add(&row.job, &row.machine, &done.year, more);
+    }
+    for each in &assessment.machines {
+        add(
+            "all that fit",
+            &each.machine,
+            &each.year,
+            Default::default(),
+        );
+    }
     let mut legend = String::from(
-        "Runs: the machine, with you beside it. Left: to do by hand all the same. Even from: parts in one \
-         set-up from which it takes no longer than by hand.",
+        "With it: the machine running with you beside it, set-ups, and what is left to do by hand. Even \
+         from: parts in one set-up from which it takes no longer than by hand.",
     );
     if worth {
         legend += " Price after: parts after which this job alone has earned the price.";
@@ -203,48 +216,25 @@ fn hours_table(assessment: &Assessment) -> String {
     table.lines() + &prose(&(legend + " –: never."), "")
 }
 
-fn hours_row(row: &Row, done: &Done, worth: bool) -> Vec<String> {
-    let count = |parts: Option<u64>| parts.map_or(NONE.into(), |parts| parts.to_string());
-    let mut cells = vec![
-        row.job.clone(),
-        row.machine.clone(),
-        row.parts_a_year.to_string(),
-    ];
-    cells.extend(
-        [
-            done.year.machine_h,
-            done.year.set_up_h,
-            done.year.left_by_hand_h,
-            done.year.by_hand_h,
-            done.saved_h,
-        ]
-        .map(hours),
-    );
-    cells.push(count(done.even_from_parts));
-    cells.extend(worth.then(|| count(done.price_after_parts)));
-    cells
-}
-
 fn machine_table(assessment: &Assessment) -> String {
-    let (runs, saves) = ("an hour it runs", "an hour it saves");
-    let cost = format!("{} a year", assessment.currency);
-    let header = [
-        "machine", "jobs", "runs h", "all h", "saved h", &cost, runs, saves,
-    ];
-    let mut table = table(&header, &[1, 2, 3, 4, 5, 6, 7]);
+    let worth = assessment.value_of_time.is_some();
+    let title = format!("cost, {}", assessment.currency);
+    let mut header = vec![&*title, "jobs", "a year", "hour it runs", "hour it saves"];
+    header.extend(worth.then_some("price after"));
+    let numbers: Vec<usize> = (1..header.len()).collect();
+    let mut table = table(&header, &numbers);
     for each in &assessment.machines {
         let cost = |cost: Option<f64>| cost.map_or(NONE.into(), sum);
         let [fit, all] = each.jobs_that_fit;
-        table.add_row([
+        let mut cells = vec![
             each.machine.clone(),
             format!("{fit} of {all}"),
-            hours(each.year.machine_h),
-            hours(each.year.with_machine_h()),
-            hours(each.saved_h),
             sum(each.cost_a_year),
             cost(each.cost_an_hour),
             cost(each.cost_an_hour_saved),
-        ]);
+        ];
+        cells.extend(worth.then(|| each.price_after_years.map_or(NONE.into(), years)));
+        table.add_row(cells);
     }
     table.lines()
 }

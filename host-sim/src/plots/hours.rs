@@ -228,6 +228,8 @@ impl Bars {
             let (from, to) = (self.at(done), self.at(done + hours));
             if to - from > 2.0 * HAIR {
                 let corners: [Spot; 2] = [(from, y + HAIR), (to - HAIR, y + BAR - HAIR)];
+                // Paper first, or the grid would show through what is pale.
+                canvas.block(corners[0], corners[1], colour::PAPER, 1.0)?;
                 canvas.block(corners[0], corners[1], colour, opacity)?;
             }
             done += hours;
