@@ -69,8 +69,12 @@ fn time(total: &Total) -> String {
     } else {
         format!("it takes {} h more", hours(-saved))
     };
+    let they_take = match total.jobs_that_fit[0] {
+        1 => "That takes",
+        _ => "They take",
+    };
     format!(
-        "They take {} h a year with it ({} h it runs, {} h of set-ups, {} h left to do by hand), and {} h \
+        "{they_take} {} h a year with it ({} h it runs, {} h of set-ups, {} h left to do by hand), and {} h \
          by hand alone: {end} a year.",
         hours(year.with_machine_h()),
         hours(year.machine_h),
@@ -78,7 +82,6 @@ fn time(total: &Total) -> String {
         hours(year.left_by_hand_h),
         hours(year.by_hand_h),
     )
-    .replacen("They take", if total.jobs_that_fit[0] == 1 { "That takes" } else { "They take" }, 1)
 }
 
 fn cost(jobs: &Jobs, total: &Total) -> String {
@@ -113,11 +116,18 @@ fn earned(jobs: &Jobs, total: &Total) -> String {
         None => format!("{at} it never earns its price."),
         Some(_) if total.price == 0.0 => format!("{at} there is no price to earn."),
         Some(after) if after > jobs.years_of_use => format!(
-            "{at} it earns its price in {}, longer than the {} of use.",
+            "{at} it earns its price in {}, longer than the {} of use; in these it would take {:.1} times \
+             as much work.",
             years(after),
+            years(jobs.years_of_use),
+            after / jobs.years_of_use,
+        ),
+        Some(after) => format!(
+            "{at} it earns its price in {}; {:.0} % of this work would do within the {} of use.",
+            years(after),
+            (100.0 * after / jobs.years_of_use).ceil(),
             years(jobs.years_of_use)
         ),
-        Some(after) => format!("{at} it earns its price in {}.", years(after)),
     }
 }
 

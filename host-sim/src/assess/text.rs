@@ -135,9 +135,9 @@ fn waits<'a>(done: impl Iterator<Item = &'a Done>) -> String {
     for program in done.flat_map(|done| &done.programs) {
         if !program.waits.is_empty() {
             let waits = program.waits.iter();
-            let each = waits.map(|wait| format!("{} {}", wait.count, wait.what.name()));
+            let each = waits.map(|wait| format!("{} ({})", wait.what.name(), wait.count));
             let each = each.collect::<Vec<_>>().join(", ");
-            programs.insert(&program.program, format!("{} {each}", program.program));
+            programs.insert(&program.program, format!("{}: {each}", program.program));
         }
     }
     if programs.is_empty() {
@@ -145,8 +145,8 @@ fn waits<'a>(done: impl Iterator<Item = &'a Done>) -> String {
     }
     let all = programs.into_values().collect::<Vec<_>>().join("; ");
     let text = format!(
-        "Not in the job times, since the programs do not say how long they take: {all}. What they take, \
-         put into set_up or left_by_hand."
+        "Not in the job times, since the programs do not say how long they take: {all}. Put that into \
+         set_up or left_by_hand."
     );
     prose(&text, "")
 }

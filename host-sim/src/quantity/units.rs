@@ -13,14 +13,14 @@ pub enum Kind {
     Resolution,
     /// Read in s.
     Time,
-    /// Read in Hz.
-    Frequency,
-    /// A part of something, read as a factor.
-    Part,
     /// How long work takes, read in s.
     Duration,
     /// How long a thing is in use, read in years.
     Years,
+    /// Read in Hz.
+    Frequency,
+    /// A part of something, read as a factor.
+    Part,
 }
 
 /// A unit is worth 10^`tens` · `over` / `under` of the unit that its kind is read in. The power of
@@ -81,15 +81,15 @@ const TIMES: &[Unit] = &[
     decimal("µs", -6),
     decimal("ns", -9),
 ];
-const FREQUENCIES: &[Unit] = &[decimal("Hz", 0), decimal("kHz", 3), decimal("MHz", 6)];
-
-const PARTS: &[Unit] = &[decimal("%", -2)];
 const DURATIONS: &[Unit] = &[
     decimal("s", 0),
     scaled("min", 0, 60.0, 1.0),
     scaled("h", 0, 3600.0, 1.0),
 ];
 const YEARS: &[Unit] = &[decimal("years", 0), decimal("year", 0)];
+const FREQUENCIES: &[Unit] = &[decimal("Hz", 0), decimal("kHz", 3), decimal("MHz", 6)];
+
+const PARTS: &[Unit] = &[decimal("%", -2)];
 
 impl Kind {
     pub(super) const ALL: [Self; 9] = [
@@ -98,10 +98,10 @@ impl Kind {
         Self::Acceleration,
         Self::Resolution,
         Self::Time,
-        Self::Frequency,
-        Self::Part,
         Self::Duration,
         Self::Years,
+        Self::Frequency,
+        Self::Part,
     ];
 
     pub(super) fn units(self) -> &'static [Unit] {
@@ -111,10 +111,10 @@ impl Kind {
             Self::Acceleration => ACCELERATIONS,
             Self::Resolution => RESOLUTIONS,
             Self::Time => TIMES,
-            Self::Frequency => FREQUENCIES,
-            Self::Part => PARTS,
             Self::Duration => DURATIONS,
             Self::Years => YEARS,
+            Self::Frequency => FREQUENCIES,
+            Self::Part => PARTS,
         }
     }
 
@@ -126,10 +126,10 @@ impl Kind {
             Self::Acceleration => "an acceleration",
             Self::Resolution => "a resolution",
             Self::Time => "a time",
-            Self::Frequency => "a frequency",
-            Self::Part => "a percentage",
             Self::Duration => "a duration",
             Self::Years => "a number of years",
+            Self::Frequency => "a frequency",
+            Self::Part => "a percentage",
         }
     }
 
@@ -141,10 +141,10 @@ impl Kind {
             Self::Acceleration => "500 mm/s^2",
             Self::Resolution => "80 steps/mm",
             Self::Time => "2 us",
-            Self::Frequency => "1 MHz",
-            Self::Part => "50 %",
             Self::Duration => "25 min",
             Self::Years => "5 years",
+            Self::Frequency => "1 MHz",
+            Self::Part => "50 %",
         }
     }
 

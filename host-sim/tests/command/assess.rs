@@ -98,10 +98,25 @@ fn a_job_and_a_machine_worked_by_hand() {
          3.33 h left to do by hand), and 16.7 h by hand alone: it saves 6.27 h a year.",
         "Over 4 years it costs 197.00 crowns a year, 140.71 crowns an hour that it runs, 31.44 crowns an \
          hour that it saves.",
-        "At 18 crowns an hour of yours it earns its price in 7.5 years, longer than the 4 years of use.",
+        "At 18 crowns an hour of yours it earns its price in 7.5 years, longer than the 4 years of use; in \
+         these it would take 1.9 times as much work.",
     ] {
         assert!(sentence.contains(words), "{words} missing in {sentence}");
     }
+}
+
+/// At 40 an hour it gains 40·6.2667 − 17 = 233.67 a year: 720/233.67 = 3.081 years, 77.03 % of 4.
+#[test]
+fn the_share_of_the_work_that_would_do_is_said() {
+    let all = found(
+        &shop(),
+        &JOBS.replace("\"18 crowns/h\"", "\"40 crowns/h\""),
+        0,
+    );
+    let sentence = all["machines"][0]["sentence"].as_str().unwrap();
+    let words =
+        "it earns its price in 3.1 years; 78 % of this work would do within the 4 years of use.";
+    assert!(sentence.contains(words), "{sentence}");
 }
 
 /// Two jobs on two machines add up, and without a value of time nothing is counted in it.

@@ -59,6 +59,24 @@ fn a_job_that_does_not_fit_is_named_with_axis_and_numbers() {
 }
 
 #[test]
+fn the_json_has_the_numbers_of_a_misfit() {
+    let shop = shop();
+    shop.write("part.nc", TOO_LARGE[0].0);
+    let all = found(&shop, &JOBS.replace("line.nc", "part.nc"), 1);
+    let misfit = serde_json::json!({
+        "reason": "travel",
+        "program": "part.nc",
+        "axis": "x",
+        "at_mm": 260.0,
+        "line": 4,
+        "beyond_mm": 60.0,
+        "travel_mm": [-100.0, 200.0],
+        "spans_mm": 260.0,
+    });
+    assert_eq!(all["rows"][0]["misfits"], serde_json::json!([misfit]));
+}
+
+#[test]
 fn material_larger_than_the_travel_does_not_fit() {
     let shop = shop();
     // As long as the travel it fits: see the example above.
@@ -109,4 +127,23 @@ fn programs_that_are_refused_are_shown_with_their_line() {
         );
     }
     assert!(!shop.path("out").exists());
+}
+
+/// Waits whose length a program does not say are named, and count nothing.
+#[test]
+fn open_waits_are_named() {
+    let shop = shop();
+    let program = "G21 G90\nM6 T2\nM3 S9000\nG1 X100 F1200\nM0\nG1 X0\nM5\nM2\n";
+    shop.write("part.nc", program);
+    let jobs = JOBS.replace("line.nc", "part.nc");
+    let all = found(&shop, &jobs, 0);
+    let waits = serde_json::json!([
+        { "what": "spindle_waits", "count": 2 },
+        { "what": "tool_changes", "count": 1 },
+        { "what": "operator_stops", "count": 1 },
+    ]);
+    assert_eq!(all["rows"][0]["done"]["programs"][0]["waits"], waits);
+    let text = flat(&assess(&shop, &jobs, &[]).out);
+    let words = "part.nc: spindle starts and stops (2), tool changes (1), stops for the operator (1). Put that";
+    assert!(text.contains(words), "{text}");
 }
