@@ -10,6 +10,7 @@
 //! later counts: from m even a stop can be braked for.
 
 use crate::math::less;
+use crate::moves::LONG;
 use crate::reason::LowPoint;
 
 #[derive(Clone, Copy, Debug)]
@@ -77,18 +78,22 @@ impl BrakeMap {
         !less(self.add, self.most)
     }
 
-    /// The same way where, besides, the first place may be passed with at most v² = `cap` because of
-    /// `low`, and bends take `share` of the acceleration per v².
-    pub fn on_bend(&self, share: f32, cap: f32, low: LowPoint) -> Self {
+    /// The same way where, besides, a bend begins that may be passed with at most v² = `cap`, and takes
+    /// `share` of the acceleration per v², at v² = `within` at most: see `Straight::shares`.
+    pub fn on_bend(&self, share: f32, within: f32, cap: f32) -> Self {
         let mut bent = *self;
         if less(0.0, share) {
-            let part = 1.0 / (1.0 + self.add * share);
-            bent.most *= part;
-            bent.scale *= part;
-            bent.add *= part;
+            if less(within * share * LONG, 1.0) {
+                bent.add *= 1.0 - within * share;
+            } else {
+                let part = 1.0 / (1.0 + self.add * share);
+                bent.most *= part;
+                bent.scale *= part;
+                bent.add *= part;
+            }
         }
         if less(cap, bent.most) {
-            (bent.most, bent.low) = (cap, low);
+            (bent.most, bent.low) = (cap, LowPoint::Bend);
         }
         bent
     }

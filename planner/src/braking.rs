@@ -147,9 +147,9 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         self.spans.back().map(|span| &span.item)
     }
 
-    /// The items from front to back, and their reaches.
-    pub fn items(&self) -> impl Iterator<Item = (&T, f32)> {
-        self.spans.iter().map(|span| (&span.item, span.reach))
+    /// The items from front to back.
+    pub fn items(&self) -> impl Iterator<Item = &T> {
+        self.spans.iter().map(|span| &span.item)
     }
 
     /// The item so many places behind the front, and its reach.

@@ -120,7 +120,7 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         if !self.on {
             return;
         }
-        let mut maps = queue.items().map(|(item, reach)| item.braking(reach));
+        let mut maps = queue.items().map(Queued::braking);
         self.outlook.renew(maps.by_ref());
         let mut over = |moves: u16| {
             let maps = maps.by_ref().take(moves.into());
@@ -221,9 +221,11 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
             } else {
                 (chord.length, 0.0)
             };
+            let mut reach = reach;
             if !chord.is_free() {
                 let taken = start.taken(off, straight.length) + end.taken(left, straight.length);
-                straight.bend = straight.length / taken;
+                straight.shares(taken, chord.within);
+                reach = straight.reach();
             }
             self.outlook.push(straight.braking(reach));
         }

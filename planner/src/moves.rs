@@ -11,6 +11,10 @@ use crate::reason::{Limit, LowPoint};
 /// A profile needs some acceleration, however much a bend takes.
 const MOST_TURN: f32 = 0.97;
 
+/// Turns are a little of a move where they take one of so many parts of its acceleration, and it is much
+/// faster where its v² is so many times theirs.
+pub(crate) const LONG: f32 = 8.0;
+
 /// A count of ticks that takes no more room in a queue than a move leaves.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Ticks([u32; 2]);
@@ -43,10 +47,10 @@ pub(crate) enum Queued<const N: usize> {
 }
 
 impl<const N: usize> Queued<N> {
-    /// Braking over it, with its reach.
-    pub fn braking(&self, reach: f32) -> BrakeMap {
+    /// Braking over it.
+    pub fn braking(&self) -> BrakeMap {
         match self {
-            Self::Move(straight) => straight.braking(reach),
+            Self::Move(straight) => straight.braking(straight.reach()),
             Self::Rest { .. } | Self::Wait { .. } => BrakeMap::REST,
         }
     }
@@ -69,7 +73,7 @@ pub(crate) struct Straight<const N: usize> {
     /// The most v² that the turn at its start allows, whatever the feeds; a bend sets it.
     pub turn: f32,
     pub turn_bends: bool,
-    /// v² at which a bend leaves no acceleration along it; infinite where it is straight.
+    /// v² at which a bend leaves no acceleration along it; infinite where it is straight, or long.
     pub bend: f32,
 }
 
@@ -147,16 +151,15 @@ impl<const N: usize> Straight<N> {
                 cap2
             };
         }
-        let slower = less(fastest, entry);
         // Below `bend`, the entry itself can be had.
-        if !slower || less(self.bend, entry) {
+        if !less(fastest, entry) || less(self.bend, entry) {
             let mut reached = entry + reach;
             if less(self.bend, f32::INFINITY) {
                 reached /= 1.0 + reach / self.bend;
             }
             fastest = least(fastest, reached);
         }
-        if slower {
+        if less(fastest, entry) {
             fastest = most(fastest, least(bound.firm, entry - reach));
         }
         fastest
@@ -186,6 +189,18 @@ impl<const N: usize> Straight<N> {
             if less(v2, self.entry) {
                 (self.entry, self.low) = (v2, LowPoint::Bend);
             }
+        }
+    }
+
+    /// Turns on it, passed at v² = `within` at most, take `taken` of the acceleration per v² and mm.
+    ///
+    /// Where they are but a little of a long and much faster move, nothing turns where it is fast: then they
+    /// take at any speed what they take at theirs.
+    pub fn shares(&mut self, taken: f32, within: f32) {
+        self.bend = self.length / taken;
+        if less(within * LONG, self.bend) {
+            self.acceleration *= 1.0 - within / self.bend;
+            self.bend = f32::INFINITY;
         }
     }
 

@@ -30,7 +30,6 @@ use zone::Zone;
 use crate::brake_map::BrakeMap;
 use crate::corner::Corner;
 use crate::math::{halved, least, less, most, sqrt};
-use crate::reason::LowPoint;
 use crate::vector::{Axes, Change, Limits, square};
 
 /// Most chords that are looked back at. A smooth curve is no further than δ/8 from its chords, so
@@ -191,9 +190,7 @@ impl<const N: usize> Bends<N> {
         let mut all = BrakeMap::NONE;
         for at in self.settled..self.chords.len() {
             let Some(bent) = self.bent(at) else { break };
-            let most = bent.start.most;
-            let braking = (bent.braking).on_bend(bent.mean_share(), most, LowPoint::Bend);
-            all = all.then(&braking);
+            all = all.then(&bent.braking());
             if all.is_whole() {
                 break;
             }

@@ -3,6 +3,7 @@
 use super::Chord;
 use crate::brake_map::BrakeMap;
 use crate::math::{halved, least, less, most};
+use crate::moves::LONG;
 
 /// The part of a chord that belongs to a turn.
 #[derive(Clone, Copy)]
@@ -26,6 +27,15 @@ impl Zone {
         lone: false,
     };
 
+    /// The most v² where it takes of the acceleration along the path.
+    fn within(&self) -> f32 {
+        if less(0.0, self.share) {
+            self.most
+        } else {
+            0.0
+        }
+    }
+
     /// What the turn takes of the acceleration along a move, per v², times the length of that: a move
     /// of this length that lies so far off.
     pub fn taken(&self, off: f32, length: f32) -> f32 {
@@ -43,9 +53,12 @@ pub(crate) struct Bent {
     /// mm
     pub length: f32,
     /// Braking over it, its bends left out.
-    pub braking: BrakeMap,
+    braking: BrakeMap,
     pub start: Zone,
     pub end: Zone,
+    /// The most v² at which a turn that takes of the acceleration along it is passed; infinite where the
+    /// chord is hardly faster.
+    pub within: f32,
 }
 
 impl Bent {
@@ -64,10 +77,15 @@ impl Bent {
                 end.reach *= part;
             }
         }
+        let mut within = most(start.within(), end.within());
+        if !less(within * LONG, chord.fastest) {
+            within = f32::INFINITY;
+        }
         Self {
             moves: chord.moves,
             length: chord.length,
             braking: chord.braking,
+            within,
             start,
             end,
         }
@@ -78,12 +96,13 @@ impl Bent {
         !less(0.0, self.start.share) && !less(0.0, self.end.share)
     }
 
-    /// What the turns take of the acceleration along it per v², on the mean.
-    pub fn mean_share(&self) -> f32 {
-        if self.is_free() {
-            return 0.0;
+    /// Braking over it, with what the turns take.
+    pub fn braking(&self) -> BrakeMap {
+        let mut share = 0.0;
+        if !self.is_free() {
+            let (start, end) = (&self.start, &self.end);
+            share = (start.reach * start.share + end.reach * end.share) / self.length;
         }
-        let (start, end) = (&self.start, &self.end);
-        (start.reach * start.share + end.reach * end.share) / self.length
+        self.braking.on_bend(share, self.within, self.start.most)
     }
 }

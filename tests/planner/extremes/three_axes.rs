@@ -125,8 +125,6 @@ fn goes(machine: Machine<3>, size: [f64; 3]) {
 /// 1 mm/s and 1 mm/s², and a move of x and y of 0.05 mm comes before one of z of 21 mm: 2.02 s with a stop
 /// between, 4.72 s without.
 #[test]
-#[ignore = "a bend's share of the acceleration is spread evenly over the whole of the move behind it, and counts at \
-            its highest speed, so that a corner slows all of a long move where one axis is much weaker"]
 fn a_corner_costs_no_more_than_a_stop() {
     let weak = Axis {
         steps_per_mm: 80.0,
