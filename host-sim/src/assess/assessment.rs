@@ -94,13 +94,13 @@ pub struct OpenWait {
     pub count: u64,
 }
 
-/// How much more a motor could give than it is asked for.
+/// How much more motors could give than they are asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct StallMargin {
     /// The axis with the least.
     pub axis: char,
-    /// The part of the motor's torque that is left there.
-    pub part: f64,
+    /// The torque that its motors have there, over what is needed: below 1 they stall.
+    pub times_needed: f64,
 }
 
 /// All jobs that fit a machine, together.

@@ -15,5 +15,5 @@ pub(super) fn least(one: Option<StallMargin>, other: Option<StallMargin>) -> Opt
     [one, other]
         .into_iter()
         .flatten()
-        .min_by(|a, b| a.part.total_cmp(&b.part))
+        .min_by(|a, b| a.times_needed.total_cmp(&b.times_needed))
 }

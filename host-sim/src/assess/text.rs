@@ -126,7 +126,7 @@ fn fit_table(assessment: &Assessment) -> String {
 
 fn stall_margin(done: &Done) -> Option<String> {
     let margin = done.stall_margin?;
-    Some(format!("{:.0} %, {}", 100.0 * margin.part, margin.axis))
+    Some(format!("{:.1} times, {}", margin.times_needed, margin.axis))
 }
 
 /// What the job times do not have, because the programs do not say how long it takes.
