@@ -5,10 +5,12 @@ use super::assessment::{OpenWait, ProgramTime, StallMargin};
 use super::misfit::Misfit;
 use super::reach::Reach;
 use super::stall;
+use crate::input_error::InputError;
 use crate::job_time::JobTime;
 use crate::jobs_file::{Considered, Job, Jobs};
 use crate::machine::Machine;
 use crate::program::Settings;
+use crate::replan::in_parallel;
 use crate::simulate::{Measured, Run, SimulateError, file_name, measure_all};
 use crate::slow_cutting::{Amount, SLOW_BELOW, SlowCutting};
 use std::path::Path;
@@ -41,16 +43,20 @@ pub(super) struct Outcome {
 /// # Errors
 /// A program that the reader refuses.
 pub(super) fn trials(jobs: &Jobs) -> Result<Vec<Trial<'_>>, SimulateError> {
-    let mut trials = Vec::new();
-    for job in &jobs.jobs {
-        for considered in &jobs.machines {
-            trials.push(trial(job, considered)?);
-        }
-    }
-    Ok(trials)
+    let pairs: Vec<(&Job, &Considered)> = jobs
+        .jobs
+        .iter()
+        .flat_map(|job| {
+            jobs.machines
+                .iter()
+                .map(move |considered| (job, considered))
+        })
+        .collect();
+    let trials = in_parallel(&pairs, |(job, considered)| trial(job, considered))?;
+    Ok(trials.into_iter().collect::<Result<_, InputError>>()?)
 }
 
-fn trial<'a>(job: &'a Job, considered: &'a Considered) -> Result<Trial<'a>, SimulateError> {
+fn trial<'a>(job: &'a Job, considered: &'a Considered) -> Result<Trial<'a>, InputError> {
     let machine = &considered.machine;
     let mut misfits = Misfit::of_material(job, machine);
     let mut programs = Vec::new();

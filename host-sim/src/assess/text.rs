@@ -57,6 +57,9 @@ fn sum(amount: f64) -> String {
 
 /// As in `5 years`.
 pub(super) fn years(years: f64) -> String {
+    if years > 0.0 && years < 0.05 {
+        return "less than 0.1 years".into();
+    }
     let number = crate::plots::text::number(years, 1);
     let unit = if number == "1" { "year" } else { "years" };
     format!("{number} {unit}")

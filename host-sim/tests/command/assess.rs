@@ -228,6 +228,12 @@ fn nothing_is_counted_without_numbers_at_the_ends_of_their_ranges() {
     let text = |from, to| flat(&assess(&shop, &JOBS.replace(from, to), &[]).out);
     assert!(text("\"720 crowns\"", "\"0 crowns\"").contains("there is no price to earn."));
     assert!(text("\"1 min\"", "\"0 min\"").contains("never breaks even."));
+    // 1 of the 95.8 a year that it gains.
+    let soon = text("\"720 crowns\"", "\"1 crowns\"");
+    assert!(
+        soon.contains("its price in less than 0.1 years; 1 % of this work"),
+        "{soon}"
+    );
     let all = found(&shop, &JOBS.replace("line.nc", "still.nc"), 0);
     assert_eq!(
         all["machines"][0]["cost_an_hour"],
