@@ -34,6 +34,14 @@ fn main() -> ExitCode {
                 };
                 (text, summary.pass())
             }),
+            Command::Assess(arguments) => tell(assess(&arguments), |found| {
+                let text = if arguments.json {
+                    found.json()
+                } else {
+                    assess::text(found)
+                };
+                (text, found.all_fit())
+            }),
             Command::Check(arguments) => tell(check(&arguments), |found| {
                 let text = if arguments.json {
                     found.json()
@@ -73,14 +81,6 @@ fn main() -> ExitCode {
                     compare::text(found)
                 };
                 (text, found.pass())
-            }),
-            Command::Assess(arguments) => tell(assess(&arguments), |found| {
-                let text = if arguments.json {
-                    found.json()
-                } else {
-                    assess::text(found)
-                };
-                (text, found.all_fit())
             }),
             Command::Completions(arguments) => {
                 say(&completions(arguments));

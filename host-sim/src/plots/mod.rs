@@ -144,6 +144,17 @@ pub fn events_svg(recording: &Recording, labels: &Labels) -> Result<Option<Strin
     Ok(Some(drawn))
 }
 
+/// Draws the hours a year of an assessment, machine by machine, as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn hours_svg(assessment: &Assessment) -> Result<String, PlotError> {
+    hours::draw(assessment).map_err(|cause| PlotError::Draw {
+        picture: "hours",
+        cause,
+    })
+}
+
 /// Draws a sweep as SVG: a curve of one setting, a map of two.
 ///
 /// # Errors
@@ -170,18 +181,7 @@ pub fn speeds_svg(
     })
 }
 
-/// Draws the hours a year of an assessment, machine by machine, as SVG.
-///
-/// # Errors
-/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
-pub fn hours_svg(assessment: &Assessment) -> Result<String, PlotError> {
-    hours::draw(assessment).map_err(|cause| PlotError::Draw {
-        picture: "hours",
-        cause,
-    })
-}
-
-/// The PNG of a drawing by [`sweep_svg`], [`speeds_svg`] or [`hours_svg`], at twice its size in pixels; `picture`
+/// The PNG of a drawing by [`sweep_svg`] or [`speeds_svg`], at twice its size in pixels; `picture`
 /// names it where it fails.
 ///
 /// # Errors
