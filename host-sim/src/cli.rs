@@ -1,5 +1,6 @@
 //! The command line.
 
+use crate::assess::Assess;
 use crate::check_command::Check;
 use crate::compare::Compare;
 use crate::completions::Completions;
@@ -48,6 +49,10 @@ pub enum Command {
     /// Simulate part programs on several machines, and show the figures side by side.
     #[command(after_help = crate::compare::EXAMPLE)]
     Compare(Compare),
+    /// Hold the jobs that you would do against machines that you consider: what fits, hours a year, and
+    /// when a machine is even with doing it by hand.
+    #[command(after_help = crate::assess::EXAMPLE)]
+    Assess(Assess),
     /// Print a script that makes a shell complete the words of this command.
     #[command(after_help = crate::completions::EXAMPLE)]
     Completions(Completions),

@@ -1,6 +1,7 @@
 //! The host side of spokeshave: reads a part program and a machine file, runs the same planner as
 //! the firmware, checks every pulse, and shows where the time goes and why.
 
+pub mod assess;
 pub mod capture;
 pub mod check;
 pub mod check_command;
@@ -10,6 +11,7 @@ pub mod completions;
 pub mod corners;
 pub mod input_error;
 pub mod job_time;
+pub mod jobs_file;
 mod layout;
 pub mod machine;
 pub mod machine_file;
@@ -32,5 +34,6 @@ pub mod slow_cutting;
 pub mod summary;
 pub mod sweep;
 pub mod terminal;
+mod toml_file;
 pub mod trace;
 pub mod worth;

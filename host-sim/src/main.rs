@@ -1,6 +1,7 @@
 //! The `spokeshave` command.
 
 use clap::Parser;
+use spokeshave_sim::assess::{self, assess};
 use spokeshave_sim::check_command::{self, check};
 use spokeshave_sim::cli::{Cli, Command};
 use spokeshave_sim::compare::{self, compare};
@@ -13,7 +14,7 @@ use spokeshave_sim::worth;
 use std::io::Write;
 use std::process::ExitCode;
 
-/// A check failed.
+/// A check failed, or a job fits no machine.
 const FAILED: u8 = 1;
 /// The input was refused, or the output could not be written.
 const REFUSED: u8 = 2;
@@ -32,6 +33,14 @@ fn main() -> ExitCode {
                     terminal::text(summary)
                 };
                 (text, summary.pass())
+            }),
+            Command::Assess(arguments) => tell(assess(&arguments), |found| {
+                let text = if arguments.json {
+                    found.json()
+                } else {
+                    assess::text(found)
+                };
+                (text, found.all_fit())
             }),
             Command::Check(arguments) => tell(check(&arguments), |found| {
                 let text = if arguments.json {

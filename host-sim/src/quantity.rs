@@ -13,8 +13,10 @@
 //! assert_eq!(error.cause, "`mm/s` is a speed, but an acceleration is due here");
 //! ```
 
+mod money;
 mod units;
 
+pub use money::money;
 use std::ops::Range;
 pub use units::Kind;
 use units::Unit;
@@ -42,34 +44,38 @@ pub struct QuantityError {
 ///
 /// Nothing written, not a number, NaN or infinite, unit missing, unknown or of another kind.
 pub fn parse(text: &str, kind: Kind) -> Result<f64, QuantityError> {
+    let due = Due::of(kind);
     let Parts {
         mantissa,
         exponent,
         digits,
         unit,
-    } = split(text, kind)?;
+    } = split(text, due)?;
     if unit.is_empty() {
         let cause = format!("`{}` has no unit", &text[digits.clone()]);
-        return Err(like(kind, digits, cause));
+        return Err(due.like(digits, cause));
     }
     let unit = find(text, unit, kind)?;
+    let value = value(mantissa, exponent, unit.tens)
+        .ok_or_else(|| due.not_a_number(text, digits.clone()))?;
+    let value = value * unit.over / unit.under;
+    if !value.is_finite() {
+        let cause = format!("`{}` is larger than any number", &text[digits.clone()]);
+        return Err(due.like(digits, cause));
+    }
+    Ok(value)
+}
 
+/// The number with this mantissa and exponent, times 10^`tens`: the nearest `f64` to what is written.
+fn value(mantissa: &str, exponent: &str, tens: i64) -> Option<f64> {
     // Only a magnitude beyond all numbers has an exponent that does not fit.
     let exponent: i64 = exponent.parse().unwrap_or(if exponent.starts_with('-') {
         i64::from(i32::MIN)
     } else {
         i64::from(i32::MAX)
     });
-    let exponent = exponent.saturating_add(unit.tens);
-    let value: f64 = format!("{mantissa}e{exponent}")
-        .parse()
-        .map_err(|_| not_a_number(text, kind, digits.clone()))?;
-    let value = value * unit.over / unit.under;
-    if !value.is_finite() {
-        let cause = format!("`{}` is larger than any number", &text[digits.clone()]);
-        return Err(like(kind, digits, cause));
-    }
-    Ok(value)
+    let exponent = exponent.saturating_add(tens);
+    format!("{mantissa}e{exponent}").parse().ok()
 }
 
 /// A quantity taken apart.
@@ -83,31 +89,31 @@ struct Parts<'a> {
 }
 
 /// Takes `text` apart into a number and what may be a unit.
-fn split(text: &str, kind: Kind) -> Result<Parts<'_>, QuantityError> {
+fn split<'a>(text: &'a str, due: Due<'_>) -> Result<Parts<'a>, QuantityError> {
     let inside = blanks(text)..text.trim_end().len();
     if inside.is_empty() {
-        return Err(like(kind, 0..text.len(), "nothing is written here".into()));
+        return Err(due.like(0..text.len(), "nothing is written here".into()));
     }
     let mut rest = &text[inside.clone()];
     let word = inside.start..inside.start + word_length(rest);
     if named_but_not_finite(&text[word.clone()]) {
         let cause = format!("`{}` is not a finite number", &text[word.clone()]);
-        return Err(like(kind, word, cause));
+        return Err(due.like(word, cause));
     }
     let Ok((mantissa, exponent)) = number.parse_next(&mut rest) else {
-        return Err(not_a_number(text, kind, word));
+        return Err(due.not_a_number(text, word));
     };
     let digits = inside.start..inside.end - rest.len();
     let unit = digits.end + blanks(rest)..inside.end;
     // `1,000 mm`, `1/4 in` and `1.2.3 mm`: what follows a number is a blank or a unit.
     if rest.starts_with(|next: char| next.is_ascii_punctuation() && next != '%') {
-        return Err(not_a_number(text, kind, word));
+        return Err(due.not_a_number(text, word));
     }
     // `1 000 mm`.
     let after = &text[unit.clone()];
     if after.starts_with(|next: char| next.is_ascii_digit()) {
         let both = inside.start..unit.start + word_length(after);
-        return Err(not_a_number(text, kind, both));
+        return Err(due.not_a_number(text, both));
     }
     Ok(Parts {
         mantissa,
@@ -117,23 +123,40 @@ fn split(text: &str, kind: Kind) -> Result<Parts<'_>, QuantityError> {
     })
 }
 
-/// An error whose remedy is to write something like the example of the kind.
-fn like(kind: Kind, span: Range<usize>, cause: String) -> QuantityError {
-    QuantityError {
-        span,
-        cause,
-        remedy: format!("write {}, as in `{}`", kind.article_name(), kind.example()),
-    }
+/// What should stand in the text.
+#[derive(Clone, Copy)]
+struct Due<'a> {
+    /// With its article.
+    name: &'a str,
+    example: &'a str,
 }
 
-fn not_a_number(text: &str, kind: Kind, span: Range<usize>) -> QuantityError {
-    QuantityError {
-        cause: format!("`{}` is not a number", &text[span.clone()]),
-        span,
-        remedy: format!(
-            "write digits, with a point before decimals and nothing between thousands, as in `{}`",
-            kind.example()
-        ),
+impl Due<'_> {
+    fn of(kind: Kind) -> Self {
+        Self {
+            name: kind.article_name(),
+            example: kind.example(),
+        }
+    }
+
+    /// An error whose remedy is to write something like the example.
+    fn like(self, span: Range<usize>, cause: String) -> QuantityError {
+        QuantityError {
+            span,
+            cause,
+            remedy: format!("write {}, as in `{}`", self.name, self.example),
+        }
+    }
+
+    fn not_a_number(self, text: &str, span: Range<usize>) -> QuantityError {
+        QuantityError {
+            cause: format!("`{}` is not a number", &text[span.clone()]),
+            span,
+            remedy: format!(
+                "write digits, with a point before decimals and nothing between thousands, as in `{}`",
+                self.example
+            ),
+        }
     }
 }
 

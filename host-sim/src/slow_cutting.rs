@@ -8,6 +8,9 @@ use serde::Serialize;
 /// Speeds closer than this are the same: single precision, some roundings.
 const SAME_SPEED: f64 = 1e-5;
 
+/// The part of the programmed feed below which cutting is called slow where nobody says (chosen).
+pub(crate) const SLOW_BELOW: f64 = 0.8;
+
 /// A stretch of the path, by length and by time.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Amount {
@@ -18,7 +21,7 @@ pub struct Amount {
 }
 
 impl Amount {
-    fn add(&mut self, other: Self) {
+    pub(crate) fn add(&mut self, other: Self) {
         self.length_mm += other.length_mm;
         self.time_s += other.time_s;
     }

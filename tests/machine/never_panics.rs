@@ -2,12 +2,29 @@
 
 use super::GOOD;
 use proptest::prelude::*;
-use spokeshave_sim::machine_file;
+use spokeshave_sim::input_error::InputError;
 use spokeshave_sim::quantity::{self, Kind};
+use spokeshave_sim::{jobs_file, machine_file};
+use std::path::Path;
 
 /// Reads `text`; where it is refused, the place must lie inside the text.
 fn answers(text: &str) {
-    if let Err(error) = machine_file::read("machine.toml", text) {
+    is_in_place(text, machine_file::read("machine.toml", text).err());
+}
+
+/// The demo's jobs file.
+const JOBS: &str = include_str!("../../docs/demo/jobs.toml");
+
+/// The same of a jobs file. What it names lies in another folder, so errors about these files may come
+/// too.
+fn jobs_answer(text: &str) {
+    let folder = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../docs/demo"));
+    let error = jobs_file::read("jobs.toml", text, folder).err();
+    is_in_place(text, error.filter(|error| error.file() == "jobs.toml"));
+}
+
+fn is_in_place(text: &str, error: Option<InputError>) {
+    if let Some(error) = error {
         let lines = 1 + text.matches('\n').count();
         assert!((1..=lines).contains(&(error.line() as usize)));
         let line = text.split('\n').nth(error.line() as usize - 1).unwrap();
@@ -38,6 +55,16 @@ proptest! {
     }
 
     #[test]
+    fn a_good_jobs_file_with_a_stretch_replaced(
+        at in 0..JOBS.len(),
+        length in 0_usize..30,
+        by in "[ -~\nµ]{0,12}",
+    ) {
+        let end = (at + length).min(JOBS.len());
+        jobs_answer(&format!("{}{by}{}", &JOBS[..at], &JOBS[end..]));
+    }
+
+    #[test]
     fn any_quantity(text in "[-+]?[0-9.eE]{0,6} ?[ -~µ²]{0,8}") {
         for kind in [
             Kind::Length,
@@ -46,10 +73,17 @@ proptest! {
             Kind::Resolution,
             Kind::Time,
             Kind::Frequency,
+            Kind::Duration,
+            Kind::Years,
         ] {
             match quantity::parse(&text, kind) {
                 Ok(value) => assert!(value.is_finite()),
                 Err(error) => assert!(text.get(error.span).is_some()),
+            }
+        }
+        for an_hour in [false, true] {
+            if let Err(error) = quantity::money(&text, "kr", an_hour) {
+                assert!(text.get(error.span).is_some());
             }
         }
     }

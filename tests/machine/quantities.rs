@@ -1,6 +1,6 @@
 //! Quantities: their values, and the part of the text that is wrong.
 
-use spokeshave_sim::quantity::{Kind, parse};
+use spokeshave_sim::quantity::{Kind, money, parse};
 
 #[test]
 fn values() {
@@ -32,6 +32,11 @@ fn values() {
         ("5 ms", Kind::Time, 5e-3),
         ("250 ns", Kind::Time, 250e-9),
         ("1e-6 s", Kind::Time, 1e-6),
+        ("90 s", Kind::Duration, 90.0),
+        ("25min", Kind::Duration, 1500.0),
+        ("1.5 h", Kind::Duration, 5400.0),
+        ("1 year", Kind::Years, 1.0),
+        ("2.5 years", Kind::Years, 2.5),
         ("1 MHz", Kind::Frequency, 1e6),
         ("8.4e1 MHz", Kind::Frequency, 84e6),
         ("71.999999 kHz", Kind::Frequency, 71_999.999),
@@ -93,6 +98,68 @@ fn refused_with_the_part_that_is_wrong() {
     ];
     for &(text, kind, part, cause, remedy) in table {
         let error = parse(text, kind).unwrap_err();
+        assert_eq!(&text[error.span.clone()], part, "{text}: {error:?}");
+        assert!(error.cause.contains(cause), "{text}: {error:?}");
+        assert!(error.remedy.contains(remedy), "{text}: {error:?}");
+    }
+}
+
+#[test]
+fn money_carries_the_word_of_its_currency() {
+    for (text, currency, an_hour, value) in [
+        ("900 euro", "euro", false, 900.0),
+        ("0.05 €", "€", false, 0.05),
+        ("12€/h", "€", true, 12.0),
+        (" 1.2e3 kr ", "kr", false, 1200.0),
+        ("8 kr /h", "kr", true, 8.0),
+        ("-3 kr", "kr", false, -3.0),
+    ] {
+        assert_eq!(money(text, currency, an_hour), Ok(value), "{text}");
+    }
+    for (text, an_hour, part, cause, remedy) in [
+        ("", false, "", "nothing is written", "900 kr"),
+        ("900", false, "900", "has no currency", "900 kr"),
+        ("kr", false, "kr", "is not a number", "900 kr"),
+        ("900 k", false, "k", "`k` is not `kr`", "900 kr"),
+        ("900 Kr", false, "Kr", "`Kr` is not `kr`", "900 kr"),
+        (
+            "900 kr/min",
+            false,
+            "kr/min",
+            "`kr/min` is not `kr`",
+            "900 kr",
+        ),
+        (
+            "900 kr/h",
+            false,
+            "kr/h",
+            "is money an hour, but an amount of money",
+            "900 kr",
+        ),
+        (
+            "900 kr",
+            true,
+            "kr",
+            "is a sum, but an amount of money an hour",
+            "12 kr/h",
+        ),
+        ("nan kr", false, "nan", "not a finite number", "900 kr"),
+        (
+            "1e999 kr",
+            false,
+            "1e999",
+            "larger than any number",
+            "900 kr",
+        ),
+        (
+            "1 000 kr",
+            false,
+            "1 000",
+            "is not a number",
+            "nothing between thousands",
+        ),
+    ] {
+        let error = money(text, "kr", an_hour).unwrap_err();
         assert_eq!(&text[error.span.clone()], part, "{text}: {error:?}");
         assert!(error.cause.contains(cause), "{text}: {error:?}");
         assert!(error.remedy.contains(remedy), "{text}: {error:?}");

@@ -38,25 +38,10 @@ use crate::input_error::InputError;
 use crate::output::compare_csv;
 use crate::output::staging::Staging;
 use crate::plots;
-use crate::program::Settings;
-use crate::progress::{Progress, Shared};
-use crate::replan::in_parallel;
-use crate::simulate::{SimulateError, cannot_write, measure, settings, source};
+use crate::simulate::{Run, SimulateError, cannot_write, measure_all, settings, source};
 use crate::summary::Summary;
 use entrants::Entrant;
 use std::io::Write;
-use std::path::Path;
-
-/// Items of a program between two words to the progress bar.
-const STRIDE: u64 = 256;
-
-/// One program on one machine, before the run.
-struct Job<'a> {
-    entrant: &'a Entrant,
-    program: &'a Path,
-    settings: Settings,
-    items: u64,
-}
 
 /// Runs the command: every program on every machine, as `simulate` does it, over all cores. The
 /// output folder is written whole or not at all.
@@ -71,11 +56,11 @@ pub fn compare(arguments: &Compare) -> Result<Comparison, SimulateError> {
         .map(|name| entrants::baseline(&machines, name))
         .transpose()?;
     let programs = entrants::programs(&arguments.programs)?;
-    let jobs = jobs(arguments, &machines)?;
+    let runs = runs(arguments, &machines)?;
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
 
     let runs = run(
-        &jobs,
+        &runs,
         staging
             .is_some()
             .then_some(&arguments.stretch.unwrap_or(WHOLE)),
@@ -102,18 +87,18 @@ pub fn compare(arguments: &Compare) -> Result<Comparison, SimulateError> {
 }
 
 /// Every program on every machine, each read once for its errors.
-fn jobs<'a>(
+fn runs<'a>(
     arguments: &'a Compare,
     machines: &'a [Entrant],
-) -> Result<Vec<Job<'a>>, SimulateError> {
-    let mut jobs = Vec::new();
+) -> Result<Vec<Run<'a>>, SimulateError> {
+    let mut runs = Vec::new();
     for program in &arguments.programs {
         for entrant in machines {
             let on_it = format!("on the machine `{}`", entrant.label);
             let settings = settings(&entrant.machine, &arguments.reading)
                 .map_err(|error| error.when(&on_it))?;
-            jobs.push(Job {
-                entrant,
+            runs.push(Run {
+                machine: &entrant.machine,
                 program,
                 items: source::count_items(program, &settings)
                     .map_err(|error| error.when(&on_it))?,
@@ -121,40 +106,21 @@ fn jobs<'a>(
             });
         }
     }
-    Ok(jobs)
+    Ok(runs)
 }
 
-/// Runs all `jobs`; profiles are kept only where there is a stretch that somebody `draws`.
+/// Makes all `runs`; profiles are kept only where there is a stretch that somebody `draws`.
 fn run(
-    jobs: &[Job],
+    runs: &[Run],
     draws: Option<&Stretch>,
 ) -> Result<Vec<(Summary, Option<Profiles>)>, SimulateError> {
-    let items = jobs.iter().map(|job| job.items).sum();
-    let progress = Shared::new(Progress::new(Some(items)));
-    let runs = in_parallel(jobs, |job| {
-        let mut profiles = draws.map(Profiles::new);
-        let mut seen = 0;
-        let advance = || {
-            seen += 1;
-            if seen % STRIDE == 0 {
-                progress.advance_by(STRIDE);
-            }
-        };
-        let summary = measure(
-            &job.entrant.machine,
-            job.program,
-            &job.settings,
-            job.items,
-            advance,
-            |slice| {
-                if let Some(profiles) = &mut profiles {
-                    profiles.slice(slice);
-                }
-            },
-        )?;
-        Ok((summary, profiles))
+    let profiles = || draws.map(Profiles::new);
+    let measured = measure_all(runs, profiles, |profiles, slice| {
+        if let Some(profiles) = profiles {
+            profiles.slice(slice);
+        }
     })?;
-    runs.into_iter().collect()
+    measured.into_iter().collect()
 }
 
 /// What to know before the figures are believed.

@@ -3,10 +3,10 @@
 use super::controller::most_steps_per_s;
 use super::keys;
 use super::ranges;
-use super::table::Table;
 use crate::input_error::InputError;
 use crate::machine::{Axis, Controller};
 use crate::motion::AXES;
+use crate::toml_file::Table;
 
 /// Reads the axes in their order.
 pub(super) fn read_all(

@@ -1,9 +1,9 @@
 //! The table `[controller]`.
 
 use super::ranges;
-use super::table::Table;
 use crate::input_error::InputError;
 use crate::machine::Controller;
+use crate::toml_file::Table;
 
 /// Reads the table.
 pub(super) fn read(table: &Table<'_>) -> Result<Controller, InputError> {

@@ -1,11 +1,5 @@
 //! Reads machine files: TOML, in which every quantity is a string with its unit.
 //!
-//! The text is read with `toml`, the common library of the language for it: its syntax tree keeps
-//! the place of every key and value, it has no `unsafe` code, and it runs on the oldest compiler
-//! this workspace supports. The tree is walked here and not through `serde`, because `serde` has
-//! no word for "missing in this table" or "twice the rate that controller allows" with a place in
-//! the file.
-//!
 //! ```toml
 //! name = "belt bench router"
 //! junction_deviation = "0.02 mm"
@@ -33,24 +27,17 @@ pub(crate) mod axis;
 mod controller;
 mod keys;
 pub(crate) mod ranges;
-mod source;
-mod table;
-mod value;
 mod work_zero;
 
 use crate::input_error::InputError;
 use crate::machine::Machine;
-use source::Source;
-use std::io::Read;
+use crate::toml_file::{self, Source, Table};
+use keys::SCHEMA;
 use std::path::Path;
-use table::Table;
 
 /// How far a chord may lie from its arc where the file does not say, mm. Chosen: a tenth of the
 /// usual junction deviation, well under a step of most machines.
 const DEFAULT_CHORD_TOLERANCE_MM: f64 = 0.002;
-
-/// The longest machine file that is read, bytes. A real one has about a thousand.
-const LONGEST_FILE: u64 = 1 << 20;
 
 /// Reads the machine file at `path`.
 ///
@@ -59,22 +46,7 @@ const LONGEST_FILE: u64 = 1 << 20;
 /// The file cannot be read, is not UTF-8, is longer than 1 MiB, or is refused by [`read`].
 pub fn open(path: &Path) -> Result<Machine, InputError> {
     let name = path.display().to_string();
-    let refused = |cause: String, remedy: &str| InputError::at(&name, 1, "", 0..0, cause, remedy);
-    let mut bytes = Vec::new();
-    std::fs::File::open(path)
-        .and_then(|file| file.take(LONGEST_FILE + 1).read_to_end(&mut bytes))
-        .map_err(|error| {
-            refused(
-                format!("the machine file cannot be read: {error}"),
-                "check the path and the permissions",
-            )
-        })?;
-    if bytes.len() as u64 > LONGEST_FILE {
-        return Err(refused(
-            "the machine file is longer than 1 MiB".into(),
-            "check that this is the machine file and not the part program",
-        ));
-    }
+    let bytes = toml_file::bytes(path, &SCHEMA)?;
     read_bytes(&name, &bytes)
 }
 
@@ -83,19 +55,7 @@ pub fn open(path: &Path) -> Result<Machine, InputError> {
 /// # Errors
 /// Bytes that are not UTF-8, and what [`read`] refuses.
 pub fn read_bytes(name: &str, bytes: &[u8]) -> Result<Machine, InputError> {
-    match std::str::from_utf8(bytes) {
-        Ok(text) => read(name, text),
-        Err(error) => {
-            let good = error.valid_up_to();
-            let readable = String::from_utf8_lossy(bytes);
-            // Up to the first bad byte the readable text is the same, byte for byte.
-            Err(Source::new(name, &readable).error(
-                good..good + 1,
-                "the machine file is not UTF-8 text",
-                "save it as UTF-8",
-            ))
-        }
-    }
+    read(name, toml_file::text(name, bytes, &SCHEMA)?)
 }
 
 /// Reads `text`, the contents of the machine file `name`. The name is used in errors only.
@@ -106,7 +66,7 @@ pub fn read_bytes(name: &str, bytes: &[u8]) -> Result<Machine, InputError> {
 /// are unknown, then what is missing, of the wrong type, outside its range or at odds with other
 /// values, in the order of the example above.
 pub fn read(name: &str, text: &str) -> Result<Machine, InputError> {
-    let source = Source::new(name, text);
+    let source = Source::new(name, text, &SCHEMA);
     let document = source.parse()?;
     let top = Table::top(&source, document.get_ref());
     top.refuse_unknown()?;
@@ -119,7 +79,7 @@ pub fn read(name: &str, text: &str) -> Result<Machine, InputError> {
         Some(value) => value.within(&ranges::CHORD_TOLERANCE)?,
         None => DEFAULT_CHORD_TOLERANCE_MM,
     };
-    let look_ahead = top.required("look_ahead")?.whole(ranges::LOOK_AHEAD)?;
+    let look_ahead = top.required("look_ahead")?.whole(ranges::LOOK_AHEAD)? as usize;
     let controller = controller::read(&top.required("controller")?.table()?)?;
     let axes = axis::read_all(&top.required("axis")?.table()?, &controller)?;
     let work_zero_mm = work_zero::read(&top, &axes)?;

@@ -2,47 +2,13 @@
 //! both ends, no source; beyond it a value is far more likely a slip of a unit or of a decimal.
 
 use crate::quantity::Kind;
+use crate::toml_file::bounds::{Bounds, bounds};
 use std::ops::RangeInclusive;
-
-/// The range of a quantity, in the unit that its kind is read in.
-pub(crate) struct Bounds {
-    pub(crate) kind: Kind,
-    pub(crate) least: f64,
-    pub(crate) most: f64,
-    /// The range as people write it.
-    pub(crate) shown: &'static str,
-}
-
-impl Bounds {
-    /// Cause and remedy where `value`, called `name`, lies outside.
-    pub(crate) fn fault(&self, name: &str, value: f64) -> Option<(String, String)> {
-        if (self.least..=self.most).contains(&value) {
-            return None;
-        }
-        let cause = if value <= 0.0 && self.least > 0.0 {
-            format!("`{name}` must be more than 0")
-        } else {
-            let side = if value < self.least { "below" } else { "above" };
-            format!("`{name}` is {side} its range")
-        };
-        let remedy = format!("write a value from {}, or check the unit", self.shown);
-        Some((cause, remedy))
-    }
-}
-
-const fn bounds(kind: Kind, least: f64, most: f64, shown: &'static str) -> Bounds {
-    Bounds {
-        kind,
-        least,
-        most,
-        shown,
-    }
-}
 
 pub(crate) const JUNCTION_DEVIATION: Bounds =
     bounds(Kind::Length, 0.0005, 1.0, "0.0005 mm to 1 mm");
 pub(crate) const CHORD_TOLERANCE: Bounds = bounds(Kind::Length, 0.0001, 1.0, "0.0001 mm to 1 mm");
-pub(crate) const LOOK_AHEAD: RangeInclusive<u16> = 2..=16384;
+pub(crate) const LOOK_AHEAD: RangeInclusive<u32> = 2..=16384;
 
 pub(crate) const TIMER: Bounds = bounds(Kind::Frequency, 1e4, 2e8, "10 kHz to 200 MHz");
 pub(crate) const PULSE_WIDTH: Bounds = bounds(Kind::Time, 50e-9, 1e-3, "50 ns to 1 ms");

@@ -2,10 +2,10 @@
 
 use super::keys;
 use super::ranges;
-use super::table::Table;
 use crate::input_error::InputError;
 use crate::machine::Axis;
 use crate::motion::{AXES, Point};
+use crate::toml_file::Table;
 
 /// Reads the work zeros. What is not given is 0. Every zero that is given, and that of G54 in any
 /// case, because jobs start there, must lie inside travel; of the others, those that no line of

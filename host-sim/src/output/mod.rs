@@ -3,6 +3,7 @@
 //!
 //! Every writer must be finished: `finish` writes what is still buffered and returns its errors.
 
+pub mod assess_csv;
 pub mod compare_csv;
 pub mod corners_csv;
 pub mod moves_csv;

@@ -10,6 +10,7 @@ mod contour;
 mod envelope;
 mod events;
 mod heat_map;
+mod hours;
 mod job_times;
 mod legend;
 mod marks;
@@ -26,6 +27,7 @@ mod sweep;
 pub(crate) mod text;
 pub(crate) mod time;
 
+use crate::assess::Assessment;
 use crate::compare::{Comparison, Profiles, Row};
 use crate::recording::Recording;
 use crate::sweep::Grid;
@@ -140,6 +142,17 @@ pub fn events_svg(recording: &Recording, labels: &Labels) -> Result<Option<Strin
         cause,
     })?;
     Ok(Some(drawn))
+}
+
+/// Draws the hours a year of an assessment, machine by machine, as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn hours_svg(assessment: &Assessment) -> Result<String, PlotError> {
+    hours::draw(assessment).map_err(|cause| PlotError::Draw {
+        picture: "hours",
+        cause,
+    })
 }
 
 /// Draws a sweep as SVG: a curve of one setting, a map of two.

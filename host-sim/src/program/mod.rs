@@ -81,7 +81,7 @@ mod motion;
 mod moves;
 mod notes;
 mod spindle;
-mod travel;
+pub(crate) mod travel;
 mod words;
 
 pub use notes::Note;

@@ -21,26 +21,46 @@ pub(super) struct Excess {
 /// The first axis on which a move leaves `travel` (mm, machine coordinates) or ±10 m.
 pub(super) fn check(travel: Option<&[[f64; 2]; AXES]>, leg: &Move) -> Result<(), Excess> {
     inside(travel, &leg.to, "ends")?;
-    if let Some(arc) = &leg.arc {
+    bulges(leg).try_for_each(|point| inside(travel, &point, "bulges"))
+}
+
+/// The points, in machine coordinates, between which a move stays on each axis: its end and, for an
+/// arc, where it bulges. It starts where the one before it ended.
+pub(crate) fn extremes(leg: &Move) -> impl Iterator<Item = Point> {
+    std::iter::once(leg.to).chain(bulges(leg))
+}
+
+/// How far, mm, the position `at` of an axis lies beyond the end of its travel, lower and upper, that
+/// is nearer; `None` where it does not, but for rounding.
+pub(crate) fn beyond(at: f64, [lower, upper]: [f64; 2]) -> Option<f64> {
+    let beyond = (at - upper).max(lower - at);
+    (beyond > ROUNDING_MM).then_some(beyond)
+}
+
+/// Where an arc is furthest out along an axis of its plane.
+fn bulges(leg: &Move) -> impl Iterator<Item = Point> {
+    let quarters = leg
+        .arc
+        .iter()
+        .flat_map(|arc| (0..4_u8).map(move |q| (arc, q)));
+    quarters.filter_map(|(arc, quarter)| {
         let (first, second) = arc.plane;
-        let radius = arcs::radius(arc, &leg.from);
+        let angle = f64::from(quarter) * FRAC_PI_2;
         let sweep = arcs::sweep(arc, &leg.from, &leg.to);
-        for quarter in 0..4_u8 {
-            let angle = f64::from(quarter) * FRAC_PI_2;
-            if arcs::angle_from_start(arc, &leg.from, angle) < sweep {
-                let (axis, sign) = match quarter {
-                    0 => (first, 1.0),
-                    1 => (second, 1.0),
-                    2 => (first, -1.0),
-                    _ => (second, -1.0),
-                };
-                let mut point = leg.to;
-                point[axis] = arc.centre[usize::from(axis == second)] + sign * radius;
-                inside(travel, &point, "bulges")?;
-            }
+        if arcs::angle_from_start(arc, &leg.from, angle) >= sweep {
+            return None;
         }
-    }
-    Ok(())
+        let (axis, sign) = match quarter {
+            0 => (first, 1.0),
+            1 => (second, 1.0),
+            2 => (first, -1.0),
+            _ => (second, -1.0),
+        };
+        let mut point = leg.to;
+        let centre = arc.centre[usize::from(axis == second)];
+        point[axis] = centre + sign * arcs::radius(arc, &leg.from);
+        Some(point)
+    })
 }
 
 fn inside(travel: Option<&[[f64; 2]; AXES]>, point: &Point, how: &str) -> Result<(), Excess> {
@@ -50,12 +70,13 @@ fn inside(travel: Option<&[[f64; 2]; AXES]>, point: &Point, how: &str) -> Result
             let [lower, upper] = travel[axis];
             [lower.max(-RANGE_MM), upper.min(RANGE_MM)]
         });
-        let (side, limit, beyond) = if at > upper + ROUNDING_MM {
-            ("upper", upper, at - upper)
-        } else if at < lower - ROUNDING_MM {
-            ("lower", lower, lower - at)
-        } else {
+        let Some(beyond) = beyond(at, [lower, upper]) else {
             continue;
+        };
+        let (side, limit) = if at > upper {
+            ("upper", upper)
+        } else {
+            ("lower", lower)
         };
         let name = AXIS_NAMES[axis];
         let (what, remedy) = if limit.abs() == RANGE_MM {
@@ -85,7 +106,7 @@ fn inside(travel: Option<&[[f64; 2]; AXES]>, point: &Point, how: &str) -> Result
 }
 
 /// Millimetres for a message: to 0.0001 mm, without needless zeros.
-pub(super) fn mm(value: f64) -> String {
+pub(crate) fn mm(value: f64) -> String {
     let text = format!("{value:.4}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" {

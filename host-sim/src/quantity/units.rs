@@ -13,6 +13,10 @@ pub enum Kind {
     Resolution,
     /// Read in s.
     Time,
+    /// How long work takes, read in s.
+    Duration,
+    /// How long a thing is in use, read in years.
+    Years,
     /// Read in Hz.
     Frequency,
     /// A part of something, read as a factor.
@@ -77,17 +81,25 @@ const TIMES: &[Unit] = &[
     decimal("µs", -6),
     decimal("ns", -9),
 ];
+const DURATIONS: &[Unit] = &[
+    decimal("s", 0),
+    scaled("min", 0, 60.0, 1.0),
+    scaled("h", 0, 3600.0, 1.0),
+];
+const YEARS: &[Unit] = &[decimal("years", 0), decimal("year", 0)];
 const FREQUENCIES: &[Unit] = &[decimal("Hz", 0), decimal("kHz", 3), decimal("MHz", 6)];
 
 const PARTS: &[Unit] = &[decimal("%", -2)];
 
 impl Kind {
-    pub(super) const ALL: [Self; 7] = [
+    pub(super) const ALL: [Self; 9] = [
         Self::Length,
         Self::Speed,
         Self::Acceleration,
         Self::Resolution,
         Self::Time,
+        Self::Duration,
+        Self::Years,
         Self::Frequency,
         Self::Part,
     ];
@@ -99,6 +111,8 @@ impl Kind {
             Self::Acceleration => ACCELERATIONS,
             Self::Resolution => RESOLUTIONS,
             Self::Time => TIMES,
+            Self::Duration => DURATIONS,
+            Self::Years => YEARS,
             Self::Frequency => FREQUENCIES,
             Self::Part => PARTS,
         }
@@ -112,6 +126,8 @@ impl Kind {
             Self::Acceleration => "an acceleration",
             Self::Resolution => "a resolution",
             Self::Time => "a time",
+            Self::Duration => "a duration",
+            Self::Years => "a number of years",
             Self::Frequency => "a frequency",
             Self::Part => "a percentage",
         }
@@ -125,6 +141,8 @@ impl Kind {
             Self::Acceleration => "500 mm/s^2",
             Self::Resolution => "80 steps/mm",
             Self::Time => "2 us",
+            Self::Duration => "25 min",
+            Self::Years => "5 years",
             Self::Frequency => "1 MHz",
             Self::Part => "50 %",
         }

@@ -3,10 +3,11 @@
 use super::{Setting, SettingError};
 use crate::machine::Machine;
 use crate::machine_file::axis::step_rate_fault;
-use crate::machine_file::ranges::{self, Bounds};
+use crate::machine_file::ranges;
 use crate::motion::{AXES, AXIS_NAMES};
 use crate::replan::{Program, replan};
 use crate::run::{RunError, Times};
+use crate::toml_file::bounds::Bounds;
 
 /// Factors beyond these are a slip of a percent sign. Chosen.
 const FACTORS: std::ops::RangeInclusive<f64> = 0.01..=10.0;

@@ -15,15 +15,12 @@ use crate::output::pulses_vcd::PulsesVcd;
 use crate::output::staging::Staging;
 use crate::recording::Recording;
 use crate::run::{Happened, Sink, SinkError};
-use crate::slow_cutting::SlowCutting;
+use crate::slow_cutting::{SLOW_BELOW, SlowCutting};
 use crate::trace::{MoveRecord, Slice};
 use std::fs::File;
 use std::io::BufWriter;
 
 type Out = BufWriter<File>;
-
-/// The part of the programmed feed below which cutting is called slow, as in `corners`.
-const SLOW_BELOW: f64 = 0.8;
 
 const MOVES: &str = "moves.csv";
 const PROFILE: &str = "profile.csv";

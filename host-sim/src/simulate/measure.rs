@@ -16,7 +16,7 @@ use std::path::Path;
 ///
 /// # Errors
 /// As [`super::simulate`], but for those of files.
-pub(crate) fn measure(
+pub(super) fn measure(
     machine: &Machine,
     program: &Path,
     settings: &Settings,

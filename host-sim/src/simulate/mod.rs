@@ -3,12 +3,14 @@
 
 pub(crate) mod checking;
 mod listener;
+mod many;
 mod measure;
 mod present;
 mod settings_worth;
 pub(crate) mod source;
 
-pub(crate) use measure::measure;
+pub(crate) use many::{Measured, Run, measure_all};
+use measure::measure;
 
 use crate::check::Report;
 use crate::cli::{Job, Reading, Simulate};

@@ -1,5 +1,9 @@
 //! The `spokeshave` command, run as a user runs it.
 
+mod assess;
+mod assess_fit;
+mod assess_real;
+mod assess_refused;
 mod backlash;
 mod captures;
 mod check;

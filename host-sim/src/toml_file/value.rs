@@ -1,24 +1,24 @@
-//! One value of a machine file: of the right type, within its range.
+//! One value of a file: of the right type, within its range.
 
-use super::ranges::Bounds;
+use super::bounds::Bounds;
 use super::source::Source;
 use super::table::Table;
 use crate::input_error::InputError;
-use crate::quantity::{self, Kind};
+use crate::quantity::{self, Kind, QuantityError};
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 use toml::de::{DeString, DeValue};
 
 /// One value.
-pub(super) struct Value<'a> {
-    source: &'a Source<'a>,
+pub(crate) struct Value<'a> {
+    pub(super) source: &'a Source<'a>,
     /// As in `axis.x.travel`.
-    path: String,
-    inner: &'a Spanned<DeValue<'a>>,
+    pub(super) path: String,
+    pub(super) inner: &'a Spanned<DeValue<'a>>,
 }
 
 impl<'a> Value<'a> {
-    pub(super) fn new(
+    pub(crate) fn new(
         source: &'a Source<'a>,
         path: String,
         inner: &'a Spanned<DeValue<'a>>,
@@ -31,11 +31,11 @@ impl<'a> Value<'a> {
     }
 
     /// An error at the value.
-    pub(super) fn error(&self, cause: impl Into<String>, remedy: impl Into<String>) -> InputError {
+    pub(crate) fn error(&self, cause: impl Into<String>, remedy: impl Into<String>) -> InputError {
         self.source.error(self.inner.span(), cause, remedy)
     }
 
-    fn wrong_type(&self, due: &str, remedy: impl Into<String>) -> InputError {
+    pub(super) fn wrong_type(&self, due: &str, remedy: impl Into<String>) -> InputError {
         let is = match self.inner.get_ref() {
             DeValue::String(_) => "text",
             DeValue::Integer(_) | DeValue::Float(_) => "a bare number",
@@ -51,7 +51,7 @@ impl<'a> Value<'a> {
     }
 
     /// As a table.
-    pub(super) fn table(&self) -> Result<Table<'a>, InputError> {
+    pub(crate) fn table(&self) -> Result<Table<'a>, InputError> {
         match self.inner.get_ref() {
             DeValue::Table(entries) => Ok(Table::new(
                 self.source,
@@ -67,7 +67,7 @@ impl<'a> Value<'a> {
     }
 
     /// As text of one line that is not blank.
-    pub(super) fn one_line(&self) -> Result<String, InputError> {
+    pub(crate) fn one_line(&self) -> Result<String, InputError> {
         let remedy = "write a short name in double quotes";
         let DeValue::String(text) = self.inner.get_ref() else {
             return Err(self.wrong_type("text", remedy));
@@ -83,16 +83,15 @@ impl<'a> Value<'a> {
     }
 
     /// As a whole number within `range`.
-    pub(super) fn whole(&self, range: RangeInclusive<u16>) -> Result<usize, InputError> {
+    pub(crate) fn whole(&self, range: RangeInclusive<u32>) -> Result<u32, InputError> {
         let due = format!("a whole number from {} to {}", range.start(), range.end());
         let remedy = format!("write {due}, without quotes and decimals");
         let DeValue::Integer(number) = self.inner.get_ref() else {
             return Err(self.wrong_type(&due, remedy));
         };
-        u16::from_str_radix(number.as_str(), number.radix())
+        u32::from_str_radix(number.as_str(), number.radix())
             .ok()
             .filter(|number| range.contains(number))
-            .map(usize::from)
             .ok_or_else(|| {
                 let cause = format!("`{}` is {number}, but must be {due}", self.path);
                 self.error(cause, remedy)
@@ -100,7 +99,7 @@ impl<'a> Value<'a> {
     }
 
     /// As two values.
-    pub(super) fn pair(&self) -> Result<[Value<'a>; 2], InputError> {
+    pub(crate) fn pair(&self) -> Result<[Value<'a>; 2], InputError> {
         let due = "a list of two, lower and upper";
         let remedy = "write it as in [\"0 mm\", \"600 mm\"]";
         let DeValue::Array(list) = self.inner.get_ref() else {
@@ -120,7 +119,7 @@ impl<'a> Value<'a> {
     }
 
     /// As a quantity within `bounds`, in the unit that its kind is read in.
-    pub(super) fn within(&self, bounds: &Bounds) -> Result<f64, InputError> {
+    pub(crate) fn within(&self, bounds: &Bounds) -> Result<f64, InputError> {
         let value = self.quantity(bounds.kind)?;
         match bounds.fault(&self.path, value) {
             Some((cause, remedy)) => Err(self.error(cause, remedy)),
@@ -142,13 +141,16 @@ impl<'a> Value<'a> {
                 return Err(self.wrong_type(&due, remedy()));
             }
         };
-        quantity::parse(text, kind).map_err(|error| {
-            self.source.error(
-                self.inside(text, error.span),
-                format!("`{}`: {}", self.path, error.cause),
-                error.remedy,
-            )
-        })
+        quantity::parse(text, kind).map_err(|error| self.refuse_part(text, error))
+    }
+
+    /// The error about a part of the string `text`, which this value is.
+    pub(super) fn refuse_part(&self, text: &DeString<'_>, error: QuantityError) -> InputError {
+        self.source.error(
+            self.inside(text, error.span),
+            format!("`{}`: {}", self.path, error.cause),
+            error.remedy,
+        )
     }
 
     /// Where the bytes `span` of the string `text`, which this value is, stand in the file.

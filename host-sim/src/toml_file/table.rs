@@ -1,6 +1,5 @@
-//! One table of a machine file: finds keys, and says what is unknown or missing.
+//! One table of a file: finds keys, and says what is unknown or missing.
 
-use super::keys;
 use super::source::Source;
 use super::value::Value;
 use crate::input_error::InputError;
@@ -8,8 +7,11 @@ use crate::nearest::nearest;
 use std::ops::Range;
 use toml::de::DeTable;
 
+/// The longest name of a table that is up to the user, characters (chosen: some fit side by side).
+const LONGEST_NAME: usize = 40;
+
 /// One table.
-pub(super) struct Table<'a> {
+pub(crate) struct Table<'a> {
     source: &'a Source<'a>,
     /// As in `axis.x`; empty at the top.
     path: String,
@@ -20,11 +22,11 @@ pub(super) struct Table<'a> {
 
 impl<'a> Table<'a> {
     /// The whole file.
-    pub(super) fn top(source: &'a Source<'a>, entries: &'a DeTable<'a>) -> Self {
+    pub(crate) fn top(source: &'a Source<'a>, entries: &'a DeTable<'a>) -> Self {
         Self::new(source, String::new(), 0..0, entries)
     }
 
-    pub(super) fn new(
+    pub(crate) fn new(
         source: &'a Source<'a>,
         path: String,
         header: Range<usize>,
@@ -48,14 +50,14 @@ impl<'a> Table<'a> {
     }
 
     /// An error about the table as a whole, at its header.
-    pub(super) fn error(&self, cause: impl Into<String>, remedy: impl Into<String>) -> InputError {
+    pub(crate) fn error(&self, cause: impl Into<String>, remedy: impl Into<String>) -> InputError {
         self.source.error(self.header.clone(), cause, remedy)
     }
 
     /// Refuses the first key, in the order of the file, that neither this table nor one inside it
     /// knows. All of the file is looked through before anything is missed in it: a key that is
     /// misspelt or in the wrong table is also missing in its place, and this is the better answer.
-    pub(super) fn refuse_unknown(&self) -> Result<(), InputError> {
+    pub(crate) fn refuse_unknown(&self) -> Result<(), InputError> {
         match self.first_unknown() {
             Some((_, error)) => Err(error),
             None => Ok(()),
@@ -64,12 +66,12 @@ impl<'a> Table<'a> {
 
     /// The first unknown key: where it stands, and the error.
     fn first_unknown(&self) -> Option<(usize, InputError)> {
-        let known = keys::of_table(&self.path);
+        let known = (self.source.schema.keys)(&self.path);
         self.entries
             .iter()
             .filter_map(|(key, value)| {
                 let name = key.get_ref().as_ref();
-                if !known.contains(&name) {
+                if known.is_some_and(|known| !known.contains(&name)) {
                     return Some((key.span().start, self.unknown(name, key.span())));
                 }
                 let inner = Value::new(self.source, self.path_of(name), value);
@@ -79,9 +81,12 @@ impl<'a> Table<'a> {
     }
 
     fn unknown(&self, name: &str, span: Range<usize>) -> InputError {
-        let known = keys::of_table(&self.path);
+        let known = (self.source.schema.keys)(&self.path).unwrap_or_default();
         let list = format!("the keys {} are {}", self.place(), known.join(", "));
-        let remedy = match (keys::home(name), nearest(name, known.iter().copied())) {
+        let remedy = match (
+            (self.source.schema.home)(name),
+            nearest(name, known.iter().copied()),
+        ) {
             (Some(home), _) => format!("move it: `{name}` belongs {home}"),
             (None, Some(near)) => format!("did you mean `{near}`? {list}"),
             (None, None) => list,
@@ -99,38 +104,40 @@ impl<'a> Table<'a> {
     }
 
     /// The value of `key`, where it is there.
-    pub(super) fn optional(&self, key: &str) -> Option<Value<'a>> {
+    pub(crate) fn optional(&self, key: &str) -> Option<Value<'a>> {
         self.entries
             .get(key)
             .map(|value| Value::new(self.source, self.path_of(key), value))
     }
 
     /// The value of `key`, which must be there.
-    pub(super) fn required(&self, key: &str) -> Result<Value<'a>, InputError> {
+    pub(crate) fn required(&self, key: &str) -> Result<Value<'a>, InputError> {
         self.optional(key).ok_or_else(|| {
-            let remedy = match key {
-                "controller" => "add a table [controller]".into(),
-                "axis" => "add the tables [axis.x], [axis.y] and [axis.z]".into(),
-                "x" | "y" | "z" => format!("add a table [axis.{key}]: x, y and z are all needed"),
-                _ => format!("add a line `{key} = {}` {}", example(key), self.place()),
-            };
+            let remedy = (self.source.schema.add)(key, &self.place());
             self.error(format!("`{key}` is missing {}", self.place()), remedy)
         })
     }
-}
 
-/// A value as it may stand behind `key`.
-fn example(key: &str) -> &'static str {
-    match key {
-        "name" => "\"my router\"",
-        "look_ahead" => "32",
-        "timer" => "\"1 MHz\"",
-        "pulse_width" => "\"2 us\"",
-        "pulse_period" | "direction_setup" => "\"5 us\"",
-        "resolution" => "\"80 steps/mm\"",
-        "speed_limit" => "\"8 m/min\"",
-        "acceleration_limit" => "\"500 mm/s^2\"",
-        "travel" => "[\"0 mm\", \"600 mm\"]",
-        _ => "\"0.02 mm\"",
+    /// The tables in this one, whose names are up to the user, in the order of the file.
+    pub(crate) fn named(&self) -> Result<Vec<(String, Table<'a>)>, InputError> {
+        let mut entries: Vec<_> = self.entries.iter().collect();
+        entries.sort_by_key(|(key, _)| key.span().start);
+        let named = entries.into_iter().map(|(key, inner)| {
+            let name = key.get_ref().to_string();
+            let table = Value::new(self.source, self.path_of(&name), inner).table()?;
+            let length = name.chars().count();
+            let cause = if name.trim().is_empty() {
+                "the name of this table is empty".into()
+            } else if name.chars().any(char::is_control) {
+                "the name of this table has a line break or a control character".into()
+            } else if length > LONGEST_NAME {
+                format!("the name of this table has {length} letters, too many for tables")
+            } else {
+                return Ok((name, table));
+            };
+            let remedy = format!("give it a name of 1 to {LONGEST_NAME} letters");
+            Err(table.error(cause, remedy))
+        });
+        named.collect()
     }
 }

@@ -1,28 +1,30 @@
-//! The text of a machine file, and errors at places in it.
+//! The text of a file, and errors at places in it.
 
+use super::schema::Schema;
 use crate::input_error::InputError;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::DeTable;
 
-/// The text of a machine file.
-pub(super) struct Source<'a> {
+/// The text of a file of one format.
+pub(crate) struct Source<'a> {
     name: &'a str,
     text: &'a str,
+    pub(super) schema: &'static Schema,
 }
 
 impl<'a> Source<'a> {
-    pub(super) fn new(name: &'a str, text: &'a str) -> Self {
-        Self { name, text }
+    pub(crate) fn new(name: &'a str, text: &'a str, schema: &'static Schema) -> Self {
+        Self { name, text, schema }
     }
 
     /// The bytes `span` of the file, as written.
-    pub(super) fn raw(&self, span: Range<usize>) -> &'a str {
+    pub(crate) fn raw(&self, span: Range<usize>) -> &'a str {
         self.text.get(span).unwrap_or_default()
     }
 
     /// An error at the bytes `span` of the file. Only the part in the first line is shown.
-    pub(super) fn error(
+    pub(crate) fn error(
         &self,
         span: Range<usize>,
         cause: impl Into<String>,
@@ -51,7 +53,7 @@ impl<'a> Source<'a> {
     }
 
     /// The syntax tree, or the first error in the file.
-    pub(super) fn parse(&self) -> Result<Spanned<DeTable<'a>>, InputError> {
+    pub(crate) fn parse(&self) -> Result<Spanned<DeTable<'a>>, InputError> {
         let (tree, errors) = DeTable::parse_recoverable(self.text);
         let end = self.text.len()..self.text.len();
         let first = errors
