@@ -39,7 +39,7 @@ impl<'a> Table<'a> {
     }
 
     /// Where it is, for people.
-    fn place(&self) -> String {
+    pub(super) fn place(&self) -> String {
         if self.path.is_empty() {
             "at the top of the file".into()
         } else {
@@ -98,6 +98,18 @@ impl<'a> Table<'a> {
         }
     }
 
+    /// The keys that are there, in the order of the file.
+    pub(super) fn keys(&self) -> Vec<(&str, Value<'a>)> {
+        let mut keys: Vec<_> = self.entries.iter().collect();
+        keys.sort_by_key(|(key, _)| key.span().start);
+        keys.into_iter()
+            .map(|(key, value)| {
+                let name = key.get_ref().as_ref();
+                (name, Value::new(self.source, self.path_of(name), value))
+            })
+            .collect()
+    }
+
     /// The value of `key`, where it is there.
     pub(super) fn optional(&self, key: &str) -> Option<Value<'a>> {
         self.entries
@@ -107,15 +119,24 @@ impl<'a> Table<'a> {
 
     /// The value of `key`, which must be there.
     pub(super) fn required(&self, key: &str) -> Result<Value<'a>, InputError> {
-        self.optional(key).ok_or_else(|| {
-            let remedy = match key {
-                "controller" => "add a table [controller]".into(),
-                "axis" => "add the tables [axis.x], [axis.y] and [axis.z]".into(),
-                "x" | "y" | "z" => format!("add a table [axis.{key}]: x, y and z are all needed"),
-                _ => format!("add a line `{key} = {}` {}", example(key), self.place()),
-            };
-            self.error(format!("`{key}` is missing {}", self.place()), remedy)
-        })
+        self.optional(key).ok_or_else(|| self.missing(key))
+    }
+
+    /// The error where `key` is not there.
+    pub(super) fn missing(&self, key: &str) -> InputError {
+        let remedy = match key {
+            "controller" => "add a table [controller]".into(),
+            "axis" => "add the tables [axis.x], [axis.y] and [axis.z]".into(),
+            "x" | "y" | "z" => format!("add a table [axis.{key}]: x, y and z are all needed"),
+            "resolution" => format!(
+                "add a line `resolution = {}` {}, or a table [{}.drive]",
+                example(key),
+                self.place(),
+                self.path
+            ),
+            _ => format!("add a line `{key} = {}` {}", example(key), self.place()),
+        };
+        self.error(format!("`{key}` is missing {}", self.place()), remedy)
     }
 }
 
@@ -131,6 +152,25 @@ fn example(key: &str) -> &'static str {
         "speed_limit" => "\"8 m/min\"",
         "acceleration_limit" => "\"500 mm/s^2\"",
         "travel" => "[\"0 mm\", \"600 mm\"]",
+        "kind" => "\"lead screw\"",
+        "size" => "\"Tr 12x3\"",
+        "diameter" => "\"12 mm\"",
+        "lead" => "\"3 mm\"",
+        "length" => "\"400 mm\"",
+        "ends" => "\"fixed-supported\"",
+        "thread_angle" => "\"30 degrees\"",
+        "collar_diameter" => "\"16 mm\"",
+        "collar_friction" => "0.1",
+        "teeth" => "20",
+        "full_steps" => "200",
+        "microsteps" => "8",
+        "mass" => "\"6 kg\"",
+        "holding_torque" => "\"1.2 N m\"",
+        "rated_current" => "\"2.5 A\"",
+        "inductance" => "\"3 mH\"",
+        "resistance" => "\"1 ohm\"",
+        "supply_voltage" => "\"36 V\"",
+        "rotor_inertia" => "\"300 g cm^2\"",
         _ => "\"0.02 mm\"",
     }
 }
