@@ -24,7 +24,7 @@ pub struct Arguments {
     pub safety: f64,
     /// The move that limits are chosen for, a length with its unit; a tenth of an axis's travel if not
     /// given.
-    #[arg(long, value_name = "LENGTH", value_parser = stroke)]
+    #[arg(long, value_name = "LENGTH", value_parser = stroke, allow_hyphen_values = true)]
     pub stroke: Option<f64>,
     /// Work out limits as if the file had none.
     #[arg(long)]

@@ -1,6 +1,8 @@
 //! One axis: what its parts do, what its limits ask of them, and what they can give.
 
-use super::ceilings::{Bound, Ceiling, of_buckling, of_torque, push_n, without_motor};
+use super::ceilings::{
+    Bound, Ceiling, of_buckling, of_torque, possible_acceleration, push_n, without_motor,
+};
 use super::limits::{Limits, choose};
 use super::sentences;
 use crate::machine_file::{Draft, DraftAxis};
@@ -202,25 +204,42 @@ fn faults(found: &mut AxisSize, parts: &Parts, safety: f64) {
         }
     }
     if let Some(driven) = parts.driven() {
-        let torque_is_known = faults.is_empty();
-        if found.limits.is_none() {
-            faults = vec![sentences::cannot_move(found, safety)];
-        } else if let Some(limits) = found.limits {
-            let most = super::limits::most_acceleration(driven, limits.speed_mm_s, safety);
-            let by_torque =
-                super::ceilings::possible_acceleration(driven, limits.speed_mm_s, safety);
-            let above = |most: f64| limits.acceleration_mm_s2 > most * (1.0 + 1e-9);
-            if torque_is_known && above(by_torque) {
-                faults.push(sentences::too_quick(
-                    found, driven, &limits, by_torque, safety,
-                ));
-            }
-            if above(of_buckling(driven)) && most.1 != Bound::Range {
-                faults.push(sentences::buckles(found, &limits, of_buckling(driven)));
-            }
+        match found.limits {
+            Some(limits) => faults.extend(too_much(found, driven, &limits, safety)),
+            // Too fast, it has no acceleration either: that is not the news.
+            None if faults.is_empty() => faults.push(sentences::cannot_move(found, safety)),
+            None => {}
         }
     }
     found.faults = faults;
+}
+
+/// What an acceleration limit asks too much of: the motor, the screw. The motor is asked at the fastest
+/// that the axis may go.
+fn too_much(
+    found: &AxisSize,
+    driven: Driven<'_>,
+    limits: &Limits,
+    safety: f64,
+) -> impl Iterator<Item = String> + use<> {
+    let fastest = found
+        .ceilings
+        .iter()
+        .filter(|ceiling| ceiling.bound != Bound::Torque)
+        .map(|ceiling| ceiling.speed_mm_s)
+        .fold(limits.speed_mm_s, f64::min);
+    let by_torque = possible_acceleration(driven, fastest, safety);
+    let by_screw = of_buckling(driven);
+    let above = |most: f64| limits.acceleration_mm_s2 > most * (1.0 + 1e-9);
+    let reached = Limits {
+        speed_mm_s: fastest,
+        ..*limits
+    };
+    // With no torque left for moving alone the speed is at fault, which is told already.
+    let weak = by_torque > 0.0 && above(by_torque);
+    let weak = weak.then(|| sentences::too_quick(found, driven, &reached, by_torque, safety));
+    let thin = above(by_screw).then(|| sentences::buckles(found, limits, by_screw));
+    weak.into_iter().chain(thin)
 }
 
 /// Curves as far as a picture shows them.

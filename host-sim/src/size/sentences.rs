@@ -108,15 +108,21 @@ pub(super) fn buckles(found: &AxisSize, limits: &Limits, most: f64) -> String {
     }
 }
 
-/// A motor that is too weak for the axis.
+/// An axis for which no limits can be found.
 pub(super) fn cannot_move(found: &AxisSize, safety: f64) -> String {
-    format!(
-        "{}: the motor cannot move the axis with a safety factor of {}: friction, cutting, weight or \
-         buckling leave nothing to accelerate with. Take a stronger motor, a smaller lead or pulley, or a \
-         lighter load.",
-        found.axis,
-        digits(safety)
-    )
+    let (axis, safety) = (found.axis, digits(safety));
+    match found.file_acceleration_mm_s2 {
+        Some(limit) if found.chosen.is_some() => format!(
+            "{axis}: the motor cannot give the acceleration limit of {} mm/s² with a safety factor of {safety} \
+             at any speed.",
+            digits(limit)
+        ),
+        _ => format!(
+            "{axis}: the motor cannot move the axis with a safety factor of {safety}: friction, cutting, weight \
+             or the push that the screw bears leave nothing to accelerate with. Take a stronger motor, a \
+             smaller lead or pulley, or a lighter load."
+        ),
+    }
 }
 
 /// What to mind of an axis.
