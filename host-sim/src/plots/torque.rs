@@ -2,7 +2,7 @@
 
 use super::Labels;
 use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, LEFT, MARGIN, Stroke, WIDTH};
-use super::colour::{BLUE, GREY, INK, VERMILION};
+use super::colour::{BLUE, GREY, INK, PAPER, VERMILION};
 use super::legend::{Legend, Swatch};
 use super::text;
 use crate::setting::digits;
@@ -155,13 +155,21 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             digits(limits.speed_mm_s),
             digits(limits.acceleration_mm_s2)
         );
-        // On the side that has more room.
-        let (h, x) = if at.0 > frame.x + 0.5 * frame.width {
-            (HPos::Right, at.0 - 10.0)
+        // On the side that has more room, on paper of its own.
+        let width = text::width(&words, EM);
+        let left = if at.0 > frame.x + 0.5 * frame.width {
+            at.0 - 10.0 - width
         } else {
-            (HPos::Left, at.0 + 10.0)
+            at.0 + 10.0
         };
-        canvas.words(&words, EM, INK, (x, at.1 - 13.0), h, VPos::Center)?;
+        let (top, middle) = (at.1 - 21.0, at.1 - 13.0);
+        canvas.block(
+            (left - 2.0, top),
+            (left + width + 2.0, at.1 - 5.0),
+            PAPER,
+            0.85,
+        )?;
+        canvas.words(&words, EM, INK, (left, middle), HPos::Left, VPos::Center)?;
     }
     Ok(())
 }
