@@ -162,8 +162,8 @@ impl Due<'_> {
 
 /// The unit named by the bytes `span` of `text`.
 fn find(text: &str, span: Range<usize>, kind: Kind) -> Result<&'static Unit, QuantityError> {
-    // The Greek letter and the micro sign look alike; tables hold the sign.
-    let name = text[span.clone()].replace('\u{3bc}', "\u{b5}");
+    let written = &text[span.clone()];
+    let name = in_the_table(written);
     if let Some(unit) = kind.units().iter().find(|unit| unit.name == name) {
         return Ok(unit);
     }
@@ -173,7 +173,7 @@ fn find(text: &str, span: Range<usize>, kind: Kind) -> Result<&'static Unit, Qua
         .find(|kind| kind.units().iter().any(|unit| unit.name == name));
     if let Some(other) = other {
         let cause = format!(
-            "`{name}` is {}, but {} is due here",
+            "`{written}` is {}, but {} is due here",
             other.article_name(),
             kind.article_name()
         );
@@ -190,9 +190,20 @@ fn find(text: &str, span: Range<usize>, kind: Kind) -> Result<&'static Unit, Qua
     };
     Err(QuantityError {
         span,
-        cause: format!("unknown unit `{name}`"),
+        cause: format!("unknown unit `{written}`"),
         remedy,
     })
+}
+
+/// A unit as the tables spell it, of the ways to spell a sign or a product that look alike.
+fn in_the_table(unit: &str) -> String {
+    // The Greek letter and the micro sign; the Greek letter and the ohm sign.
+    let unit = unit
+        .replace('\u{3bc}', "\u{b5}")
+        .replace('\u{2126}', "\u{3a9}");
+    // N·m, N⋅m, N*m, N-m and oz-in are products, which tables hold with a space.
+    let unit = unit.replace(['\u{b7}', '\u{22c5}', '*', '-'], " ");
+    unit.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// Bytes of white space at the start of `text`.

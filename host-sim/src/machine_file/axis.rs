@@ -1,36 +1,61 @@
 //! The tables `[axis.x]`, `[axis.y]` and `[axis.z]`.
 
 use super::controller::most_steps_per_s;
+use super::draft::DraftAxis;
 use super::keys;
+use super::parts;
 use super::ranges;
+use crate::drive::Drive;
 use crate::input_error::InputError;
 use crate::machine::{Axis, Controller};
 use crate::motion::AXES;
-use crate::toml_file::Table;
+use crate::parts::Parts;
+use crate::toml_file::{Table, Value};
 
-/// Reads the axes in their order.
-pub(super) fn read_all(
-    table: &Table<'_>,
-    controller: &Controller,
-) -> Result<[Axis; AXES], InputError> {
-    let [x, y, z] = keys::AXES;
-    Ok([
-        read(&table.required(x)?.table()?, controller)?,
-        read(&table.required(y)?.table()?, controller)?,
-        read(&table.required(z)?.table()?, controller)?,
-    ])
+/// An axis without its limits.
+pub(super) struct Frame {
+    steps_per_mm: f64,
+    pub(super) travel_mm: [f64; 2],
+    backlash_mm: f64,
 }
 
-fn read(table: &Table<'_>, controller: &Controller) -> Result<Axis, InputError> {
-    let steps_per_mm = table.required("resolution")?.within(&ranges::RESOLUTION)?;
-    let speed = table.required("speed_limit")?;
-    let speed_limit_mm_s = speed.within(&ranges::SPEED_LIMIT)?;
-    if let Some((cause, remedy)) = step_rate_fault(speed_limit_mm_s, steps_per_mm, controller) {
-        return Err(speed.error(cause, remedy));
-    }
-    let acceleration_limit_mm_s2 = table
-        .required("acceleration_limit")?
-        .within(&ranges::ACCELERATION_LIMIT)?;
+/// The axes in their order, with the limits `L` of each, and the parts behind them.
+pub(super) struct Read<L> {
+    pub(super) axes: [(Frame, L); AXES],
+    pub(super) parts: [Option<Parts>; AXES],
+}
+
+/// Speed limit, mm/s, and acceleration limit, mm/s², of an axis of so many steps/mm, from its table.
+pub(super) type Limits<L> = fn(&Table<'_>, f64, &Controller) -> Result<L, InputError>;
+
+/// Reads the axes in their order, each with its limits as `limits` reads them.
+pub(super) fn read_all<L>(
+    table: &Table<'_>,
+    controller: &Controller,
+    limits: Limits<L>,
+) -> Result<Read<L>, InputError> {
+    let [x, y, z] = keys::AXES;
+    let one = |name| {
+        let table = table.required(name)?.table()?;
+        let (axis, drive) = read(&table, controller, limits)?;
+        Ok((table, axis, drive))
+    };
+    let ((x_table, x, x_drive), (y_table, y, y_drive), (z_table, z, z_drive)) =
+        (one(x)?, one(y)?, one(z)?);
+    let parts = parts::read(&[x_table, y_table, z_table], [x_drive, y_drive, z_drive])?;
+    Ok(Read {
+        axes: [x, y, z],
+        parts,
+    })
+}
+
+fn read<L>(
+    table: &Table<'_>,
+    controller: &Controller,
+    limits: Limits<L>,
+) -> Result<((Frame, L), Option<Drive>), InputError> {
+    let (steps_per_mm, drive) = parts::resolution(table)?;
+    let limits = limits(table, steps_per_mm, controller)?;
     let travel = table.required("travel")?;
     let [lower, upper] = travel.pair()?;
     let (lower_mm, upper_mm) = (
@@ -49,13 +74,78 @@ fn read(table: &Table<'_>, controller: &Controller) -> Result<Axis, InputError> 
         Some(value) => value.within(&ranges::BACKLASH)?,
         None => 0.0,
     };
-    Ok(Axis {
+    let frame = Frame {
         steps_per_mm,
-        speed_limit_mm_s,
-        acceleration_limit_mm_s2,
         travel_mm: [lower_mm, upper_mm],
         backlash_mm,
-    })
+    };
+    Ok(((frame, limits), drive))
+}
+
+/// Both limits, which must be there.
+pub(super) fn both_limits(
+    table: &Table<'_>,
+    steps_per_mm: f64,
+    controller: &Controller,
+) -> Result<(f64, f64), InputError> {
+    let speed = speed_limit(&table.required("speed_limit")?, steps_per_mm, controller)?;
+    let acceleration = table
+        .required("acceleration_limit")?
+        .within(&ranges::ACCELERATION_LIMIT)?;
+    Ok((speed, acceleration))
+}
+
+/// The limits that are there.
+pub(super) fn any_limits(
+    table: &Table<'_>,
+    steps_per_mm: f64,
+    controller: &Controller,
+) -> Result<(Option<f64>, Option<f64>), InputError> {
+    let speed = match table.optional("speed_limit") {
+        Some(value) => Some(speed_limit(&value, steps_per_mm, controller)?),
+        None => None,
+    };
+    let acceleration = match table.optional("acceleration_limit") {
+        Some(value) => Some(value.within(&ranges::ACCELERATION_LIMIT)?),
+        None => None,
+    };
+    Ok((speed, acceleration))
+}
+
+fn speed_limit(
+    value: &Value<'_>,
+    steps_per_mm: f64,
+    controller: &Controller,
+) -> Result<f64, InputError> {
+    let speed = value.within(&ranges::SPEED_LIMIT)?;
+    match step_rate_fault(speed, steps_per_mm, controller) {
+        Some((cause, remedy)) => Err(value.error(cause, remedy)),
+        None => Ok(speed),
+    }
+}
+
+/// The axis with both limits.
+pub(super) fn limited((frame, (speed, acceleration)): (Frame, (f64, f64))) -> Axis {
+    Axis {
+        steps_per_mm: frame.steps_per_mm,
+        speed_limit_mm_s: speed,
+        acceleration_limit_mm_s2: acceleration,
+        travel_mm: frame.travel_mm,
+        backlash_mm: frame.backlash_mm,
+    }
+}
+
+/// The axis with the limits that are there.
+pub(super) fn drafted(
+    (frame, (speed, acceleration)): (Frame, (Option<f64>, Option<f64>)),
+) -> DraftAxis {
+    DraftAxis {
+        steps_per_mm: frame.steps_per_mm,
+        speed_limit_mm_s: speed,
+        acceleration_limit_mm_s2: acceleration,
+        travel_mm: frame.travel_mm,
+        backlash_mm: frame.backlash_mm,
+    }
 }
 
 /// Cause and remedy where the steps at a speed limit come faster than the controller makes them.

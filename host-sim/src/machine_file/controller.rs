@@ -38,7 +38,7 @@ pub(super) fn read(table: &Table<'_>) -> Result<Controller, InputError> {
 
 /// The most steps per second that one axis can make: pulses begin at ticks of the timer, so the
 /// shortest time between two is the pulse period rounded up to whole ticks, and at least two.
-pub(super) fn most_steps_per_s(controller: &Controller) -> f64 {
+pub(crate) fn most_steps_per_s(controller: &Controller) -> f64 {
     let timer = f64::from(controller.timer_hz);
     // A period of whole ticks may come out of the product a hair above; 1e-9 of a tick is far more
     // than the rounding of it and far less than any period is known to.

@@ -26,12 +26,61 @@ pub(super) const CONTROLLER: [&str; 4] =
 /// In `[axis]`, and in each `[work_zero.…]`: the axes, in order.
 pub(super) const AXES: [&str; 3] = ["x", "y", "z"];
 /// In each `[axis.…]`.
-pub(super) const AXIS: [&str; 5] = [
+pub(super) const AXIS: [&str; 8] = [
     "resolution",
     "speed_limit",
     "acceleration_limit",
     "travel",
     "backlash",
+    "drive",
+    "load",
+    "motor",
+];
+/// In each `[axis.….drive]`, of whatever kind.
+pub(super) const DRIVE: [&str; 20] = [
+    "kind",
+    "size",
+    "diameter",
+    "pitch",
+    "lead",
+    "starts",
+    "root_diameter",
+    "thread_angle",
+    "length",
+    "ends",
+    "efficiency",
+    "friction",
+    "collar_diameter",
+    "collar_friction",
+    "module",
+    "teeth",
+    "shaft_inertia",
+    "ratio",
+    "full_steps",
+    "microsteps",
+];
+/// In each `[axis.….load]`.
+pub(super) const LOAD: [&str; 7] = [
+    "mass",
+    "rides_on",
+    "friction_force",
+    "cutting_force",
+    "cutting_speed",
+    "slope",
+    "balance_force",
+];
+/// In each `[axis.….motor]`.
+pub(super) const MOTOR: [&str; 10] = [
+    "count",
+    "torque_curve",
+    "holding_torque",
+    "rated_current",
+    "inductance",
+    "resistance",
+    "supply_voltage",
+    "rotor_inertia",
+    "start_stop_rate",
+    "detent_torque",
 ];
 /// In `[work_zero]`: the work offsets, in order.
 pub(super) const WORK_ZERO: [&str; 6] = ["g54", "g55", "g56", "g57", "g58", "g59"];
@@ -43,7 +92,13 @@ fn of_table(path: &str) -> &'static [&'static str] {
         None if path == "controller" => &CONTROLLER,
         None if path == "axis" => &AXES,
         None if path == "work_zero" => &WORK_ZERO,
-        Some(("axis", _)) => &AXIS,
+        Some(("axis", within)) => match within.split_once('.') {
+            None => &AXIS,
+            Some((_, "drive")) => &DRIVE,
+            Some((_, "load")) => &LOAD,
+            Some((_, "motor")) => &MOTOR,
+            Some(_) => &[],
+        },
         Some(("work_zero", _)) => &AXES,
         // A table in place of a value: its type is what is wrong with it.
         _ => &[],
@@ -58,6 +113,9 @@ fn home(key: &str) -> Option<&'static str> {
         (&CONTROLLER, "in [controller]"),
         (&AXIS, "in each of [axis.x], [axis.y] and [axis.z]"),
         (&WORK_ZERO, "in [work_zero]"),
+        (&DRIVE, "in a table [axis.x.drive], and so for y and z"),
+        (&LOAD, "in a table [axis.x.load], and so for y and z"),
+        (&MOTOR, "in a table [axis.x.motor], and so for y and z"),
     ]
     .into_iter()
     .find(|(keys, _)| keys.contains(&key))
@@ -70,6 +128,13 @@ fn add(key: &str, place: &str) -> String {
         "controller" => "add a table [controller]".into(),
         "axis" => "add the tables [axis.x], [axis.y] and [axis.z]".into(),
         "x" | "y" | "z" => format!("add a table [axis.{key}]: x, y and z are all needed"),
+        "resolution" => {
+            let table = place.trim_start_matches("in [").trim_end_matches(']');
+            format!(
+                "add a line `{key} = {}` {place}, or a table [{table}.drive]",
+                example(key)
+            )
+        }
         _ => format!("add a line `{key} = {}` {place}", example(key)),
     }
 }
@@ -86,6 +151,25 @@ fn example(key: &str) -> &'static str {
         "speed_limit" => "\"8 m/min\"",
         "acceleration_limit" => "\"500 mm/s^2\"",
         "travel" => "[\"0 mm\", \"600 mm\"]",
+        "kind" => "\"lead screw\"",
+        "size" => "\"Tr 12x3\"",
+        "diameter" => "\"12 mm\"",
+        "lead" => "\"3 mm\"",
+        "length" => "\"400 mm\"",
+        "ends" => "\"fixed-supported\"",
+        "thread_angle" => "\"30 degrees\"",
+        "collar_diameter" => "\"16 mm\"",
+        "collar_friction" => "0.1",
+        "teeth" => "20",
+        "full_steps" => "200",
+        "microsteps" => "8",
+        "mass" => "\"6 kg\"",
+        "holding_torque" => "\"1.2 N m\"",
+        "rated_current" => "\"2.5 A\"",
+        "inductance" => "\"3 mH\"",
+        "resistance" => "\"1 ohm\"",
+        "supply_voltage" => "\"36 V\"",
+        "rotor_inertia" => "\"300 g cm^2\"",
         _ => "\"0.02 mm\"",
     }
 }

@@ -19,19 +19,43 @@
 //! travel = ["0 mm", "600 mm"]
 //! backlash = "0.05 mm"              # optional, 0 if not given
 //!
+//! [axis.y.drive]                    # optional, in place of the resolution
+//! kind = "ball screw"
+//! size = "16x5"
+//! length = "600 mm"
+//! ends = "fixed-supported"
+//! full_steps = 200
+//! microsteps = 10
+//!
+//! [axis.y.load]                     # optional, with a drive
+//! mass = "12 kg"
+//!
+//! [axis.y.motor]                    # optional, with a drive and a load
+//! torque_curve = [["60 rpm", "1.8 N m"], ["900 rpm", "0.9 N m"]]
+//! rotor_inertia = "480 g cm^2"
+//!
 //! [work_zero.g55]                   # optional, G54 to G59; what is not given is 0
 //! x = "300 mm"
 //! ```
 
 pub(crate) mod axis;
-mod controller;
+pub(crate) mod controller;
+mod draft;
+mod drive;
 mod keys;
+mod load;
+mod motor;
+mod parts;
 pub(crate) mod ranges;
+mod screw;
 mod work_zero;
 
 use crate::input_error::InputError;
-use crate::machine::Machine;
+use crate::machine::{Controller, Machine};
+use crate::motion::{AXES, Point};
+use crate::parts::Parts;
 use crate::toml_file::{self, Source, Table};
+pub use draft::{Draft, DraftAxis, WithParts};
 use keys::SCHEMA;
 use std::path::Path;
 
@@ -45,9 +69,32 @@ const DEFAULT_CHORD_TOLERANCE_MM: f64 = 0.002;
 ///
 /// The file cannot be read, is not UTF-8, is longer than 1 MiB, or is refused by [`read`].
 pub fn open(path: &Path) -> Result<Machine, InputError> {
-    let name = path.display().to_string();
-    let bytes = toml_file::bytes(path, &SCHEMA)?;
+    let (name, bytes) = load_file(path)?;
     read_bytes(&name, &bytes)
+}
+
+/// The same, with the parts behind the axes.
+///
+/// # Errors
+/// As [`open`].
+pub fn open_with_parts(path: &Path) -> Result<WithParts, InputError> {
+    let (name, bytes) = load_file(path)?;
+    read_with_parts(&name, toml_file::text(&name, &bytes, &SCHEMA)?)
+}
+
+/// Reads the machine file at `path` where its limits may be missing; gives its text too.
+///
+/// # Errors
+/// As [`open`], but for limits that are missing.
+pub fn open_draft(path: &Path) -> Result<(Draft, String), InputError> {
+    let (name, bytes) = load_file(path)?;
+    let text = toml_file::text(&name, &bytes, &SCHEMA)?;
+    Ok((read_draft(&name, text)?, text.to_owned()))
+}
+
+fn load_file(path: &Path) -> Result<(String, Vec<u8>), InputError> {
+    let name = path.display().to_string();
+    Ok((name, toml_file::bytes(path, &SCHEMA)?))
 }
 
 /// Reads `bytes`, the contents of the machine file `name`, which should be text.
@@ -66,30 +113,86 @@ pub fn read_bytes(name: &str, bytes: &[u8]) -> Result<Machine, InputError> {
 /// are unknown, then what is missing, of the wrong type, outside its range or at odds with other
 /// values, in the order of the example above.
 pub fn read(name: &str, text: &str) -> Result<Machine, InputError> {
-    let source = Source::new(name, text, &SCHEMA);
-    let document = source.parse()?;
-    let top = Table::top(&source, document.get_ref());
-    top.refuse_unknown()?;
+    read_with_parts(name, text).map(|file| file.machine)
+}
 
-    let name = top.required("name")?.one_line()?;
-    let junction_deviation_mm = top
-        .required("junction_deviation")?
-        .within(&ranges::JUNCTION_DEVIATION)?;
-    let chord_tolerance_mm = match top.optional("chord_tolerance") {
-        Some(value) => value.within(&ranges::CHORD_TOLERANCE)?,
-        None => DEFAULT_CHORD_TOLERANCE_MM,
-    };
-    let look_ahead = top.required("look_ahead")?.whole(ranges::LOOK_AHEAD)? as usize;
-    let controller = controller::read(&top.required("controller")?.table()?)?;
-    let axes = axis::read_all(&top.required("axis")?.table()?, &controller)?;
-    let work_zero_mm = work_zero::read(&top, &axes)?;
-    Ok(Machine {
-        name,
-        junction_deviation_mm,
-        chord_tolerance_mm,
-        look_ahead,
-        controller,
-        axes,
-        work_zero_mm,
+/// The same, with the parts behind the axes.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_with_parts(name: &str, text: &str) -> Result<WithParts, InputError> {
+    let body = Body::read(name, text, axis::both_limits)?;
+    Ok(WithParts {
+        machine: Machine {
+            name: body.name,
+            junction_deviation_mm: body.junction_deviation_mm,
+            chord_tolerance_mm: body.chord_tolerance_mm,
+            look_ahead: body.look_ahead,
+            controller: body.controller,
+            axes: body.axes.map(axis::limited),
+            work_zero_mm: body.work_zero_mm,
+        },
+        parts: body.parts,
     })
+}
+
+/// Reads a machine file whose limits may be missing.
+///
+/// # Errors
+/// As [`read`], but for limits that are missing.
+pub fn read_draft(name: &str, text: &str) -> Result<Draft, InputError> {
+    let body = Body::read(name, text, axis::any_limits)?;
+    Ok(Draft {
+        name: body.name,
+        junction_deviation_mm: body.junction_deviation_mm,
+        controller: body.controller,
+        axes: body.axes.map(axis::drafted),
+        parts: body.parts,
+    })
+}
+
+/// What a file says, with the limits `L` of each axis.
+struct Body<L> {
+    name: String,
+    junction_deviation_mm: f64,
+    chord_tolerance_mm: f64,
+    look_ahead: usize,
+    controller: Controller,
+    axes: [(axis::Frame, L); AXES],
+    parts: [Option<Parts>; AXES],
+    work_zero_mm: [Point; 6],
+}
+
+impl<L> Body<L> {
+    fn read(name: &str, text: &str, limits: axis::Limits<L>) -> Result<Self, InputError> {
+        let source = Source::new(name, text, &SCHEMA);
+        let document = source.parse()?;
+        let top = Table::top(&source, document.get_ref());
+        top.refuse_unknown()?;
+
+        let name = top.required("name")?.one_line()?;
+        let junction_deviation_mm = top
+            .required("junction_deviation")?
+            .within(&ranges::JUNCTION_DEVIATION)?;
+        let chord_tolerance_mm = match top.optional("chord_tolerance") {
+            Some(value) => value.within(&ranges::CHORD_TOLERANCE)?,
+            None => DEFAULT_CHORD_TOLERANCE_MM,
+        };
+        let look_ahead = top.required("look_ahead")?.whole(ranges::LOOK_AHEAD)? as usize;
+        let controller = controller::read(&top.required("controller")?.table()?)?;
+        let axis::Read { axes, parts } =
+            axis::read_all(&top.required("axis")?.table()?, &controller, limits)?;
+        let work_zero_mm =
+            work_zero::read(&top, &axes.each_ref().map(|(frame, _)| frame.travel_mm))?;
+        Ok(Self {
+            name,
+            junction_deviation_mm,
+            chord_tolerance_mm,
+            look_ahead,
+            controller,
+            axes,
+            parts,
+            work_zero_mm,
+        })
+    }
 }

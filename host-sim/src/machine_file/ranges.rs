@@ -23,3 +23,33 @@ pub(crate) const ACCELERATION_LIMIT: Bounds =
 pub(crate) const BACKLASH: Bounds = bounds(Kind::Length, 0.0, 5.0, "0 to 5 mm");
 /// Also of work zeros. The planner keeps positions to 1/131 072 mm in 32 bits within it.
 pub(crate) const POSITION: Bounds = bounds(Kind::Length, -10e3, 10e3, "-10 m to 10 m");
+
+pub(crate) const SHAFT_DIAMETER: Bounds = bounds(Kind::Length, 2.0, 200.0, "2 to 200 mm");
+pub(crate) const PITCH: Bounds = bounds(Kind::Length, 0.2, 100.0, "0.2 to 100 mm");
+pub(crate) const MODULE: Bounds = bounds(Kind::Length, 0.1, 20.0, "0.1 to 20 mm");
+pub(crate) const STARTS: RangeInclusive<u16> = 1..=12;
+pub(crate) const SCREW_LENGTH: Bounds = bounds(Kind::Length, 20.0, 10e3, "20 mm to 10 m");
+pub(crate) const THREAD_ANGLE: Bounds = bounds(Kind::Angle, 0.0, 60.0, "0 to 60 degrees");
+pub(crate) const EFFICIENCY: Bounds = bounds(Kind::Part, 0.05, 1.0, "5 % to 100 %");
+pub(crate) const FRICTION: Bounds = bounds(Kind::Part, 0.0, 1.0, "0 to 1");
+pub(crate) const TEETH: RangeInclusive<u16> = 6..=500;
+pub(crate) const RATIO: Bounds = bounds(Kind::Part, 0.01, 100.0, "0.01 to 100");
+pub(crate) const FULL_STEPS: RangeInclusive<u16> = 4..=4000;
+pub(crate) const MICROSTEPS: RangeInclusive<u16> = 1..=1024;
+
+pub(crate) const MASS: Bounds = bounds(Kind::Mass, 0.01, 2_000.0, "0.01 to 2 000 kg");
+pub(crate) const FORCE: Bounds = bounds(Kind::Force, 0.0, 20e3, "0 to 20 kN");
+pub(crate) const SLOPE: Bounds = bounds(Kind::Angle, -90.0, 90.0, "-90 to 90 degrees");
+
+pub(crate) const MOTORS: RangeInclusive<u16> = 1..=2;
+pub(crate) const MOTOR_SPEED: Bounds = bounds(Kind::Rotation, 0.0, 20e3, "0 to 20 000 rpm");
+pub(crate) const TORQUE: Bounds = bounds(Kind::Torque, 0.0, 200.0, "0 to 200 N m");
+pub(crate) const HOLDING_TORQUE: Bounds = bounds(Kind::Torque, 0.005, 200.0, "0.005 to 200 N m");
+pub(crate) const CURRENT: Bounds = bounds(Kind::Current, 0.05, 50.0, "0.05 to 50 A");
+pub(crate) const INDUCTANCE: Bounds = bounds(Kind::Inductance, 1e-5, 1.0, "0.01 mH to 1 H");
+pub(crate) const RESISTANCE: Bounds = bounds(Kind::Resistance, 0.01, 500.0, "0.01 to 500 ohm");
+pub(crate) const VOLTAGE: Bounds = bounds(Kind::Voltage, 1.0, 400.0, "1 to 400 V");
+/// Of a rotor, of pulleys, of a pinion.
+pub(crate) const INERTIA: Bounds = bounds(Kind::Inertia, 0.0, 1.0, "0 to 1 kg m^2");
+pub(crate) const ROTOR_INERTIA: Bounds =
+    bounds(Kind::Inertia, 1e-9, 1.0, "0.01 g cm^2 to 1 kg m^2");

@@ -41,7 +41,7 @@ impl<'a> Table<'a> {
     }
 
     /// Where it is, for people.
-    fn place(&self) -> String {
+    pub(crate) fn place(&self) -> String {
         if self.path.is_empty() {
             "at the top of the file".into()
         } else {
@@ -103,6 +103,18 @@ impl<'a> Table<'a> {
         }
     }
 
+    /// The keys that are there, in the order of the file.
+    pub(crate) fn keys(&self) -> Vec<(&str, Value<'a>)> {
+        let mut keys: Vec<_> = self.entries.iter().collect();
+        keys.sort_by_key(|(key, _)| key.span().start);
+        keys.into_iter()
+            .map(|(key, value)| {
+                let name = key.get_ref().as_ref();
+                (name, Value::new(self.source, self.path_of(name), value))
+            })
+            .collect()
+    }
+
     /// The value of `key`, where it is there.
     pub(crate) fn optional(&self, key: &str) -> Option<Value<'a>> {
         self.entries
@@ -112,19 +124,19 @@ impl<'a> Table<'a> {
 
     /// The value of `key`, which must be there.
     pub(crate) fn required(&self, key: &str) -> Result<Value<'a>, InputError> {
-        self.optional(key).ok_or_else(|| {
-            let remedy = (self.source.schema.add)(key, &self.place());
-            self.error(format!("`{key}` is missing {}", self.place()), remedy)
-        })
+        self.optional(key).ok_or_else(|| self.missing(key))
+    }
+
+    /// The error where `key` is not there.
+    pub(crate) fn missing(&self, key: &str) -> InputError {
+        let remedy = (self.source.schema.add)(key, &self.place());
+        self.error(format!("`{key}` is missing {}", self.place()), remedy)
     }
 
     /// The tables in this one, whose names are up to the user, in the order of the file.
     pub(crate) fn named(&self) -> Result<Vec<(String, Table<'a>)>, InputError> {
-        let mut entries: Vec<_> = self.entries.iter().collect();
-        entries.sort_by_key(|(key, _)| key.span().start);
-        let named = entries.into_iter().map(|(key, inner)| {
-            let name = key.get_ref().to_string();
-            let table = Value::new(self.source, self.path_of(&name), inner).table()?;
+        let named = self.keys().into_iter().map(|(name, value)| {
+            let table = value.table()?;
             let length = name.chars().count();
             let cause = if name.trim().is_empty() {
                 "the name of this table is empty".into()
@@ -133,7 +145,7 @@ impl<'a> Table<'a> {
             } else if length > LONGEST_NAME {
                 format!("the name of this table has {length} letters, too many for tables")
             } else {
-                return Ok((name, table));
+                return Ok((name.to_owned(), table));
             };
             let remedy = format!("give it a name of 1 to {LONGEST_NAME} letters");
             Err(table.error(cause, remedy))

@@ -4,7 +4,9 @@ use super::bounds::Bounds;
 use super::source::Source;
 use super::table::Table;
 use crate::input_error::InputError;
+use crate::nearest::nearest;
 use crate::quantity::{self, Kind, QuantityError};
+use crate::setting::factor;
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 use toml::de::{DeString, DeValue};
@@ -98,6 +100,84 @@ impl<'a> Value<'a> {
             })
     }
 
+    /// The same, for small numbers.
+    pub(crate) fn small(&self, range: RangeInclusive<u16>) -> Result<u16, InputError> {
+        let range = u32::from(*range.start())..=u32::from(*range.end());
+        self.whole(range).map(|number| number as u16)
+    }
+
+    /// As text in double quotes.
+    pub(crate) fn text(&self, remedy: &str) -> Result<&str, InputError> {
+        match self.inner.get_ref() {
+            DeValue::String(text) => Ok(text),
+            _ => Err(self.wrong_type("text", remedy)),
+        }
+    }
+
+    /// As one of the words that have a meaning.
+    pub(crate) fn choice<T: Copy>(&self, words: &[(&str, T)]) -> Result<T, InputError> {
+        let names = words.iter().map(|(word, _)| *word);
+        let list = format!(
+            "the choices are \"{}\"",
+            names.clone().collect::<Vec<_>>().join("\", \"")
+        );
+        let text = self.text(&list)?.trim();
+        if let Some((_, found)) = words.iter().find(|(word, _)| *word == text) {
+            return Ok(*found);
+        }
+        let remedy = match nearest(text, names) {
+            Some(near) => format!("did you mean \"{near}\"? {list}"),
+            None => list,
+        };
+        Err(self.error(format!("`{}` cannot be `{text}`", self.path), remedy))
+    }
+
+    /// As a plain number or a percentage within `bounds`.
+    pub(crate) fn plain(&self, bounds: &Bounds) -> Result<f64, InputError> {
+        let written = match self.inner.get_ref() {
+            DeValue::Integer(number) if number.radix() == 10 => number.as_str(),
+            DeValue::Float(number) => number.as_str(),
+            DeValue::String(text) => text,
+            _ => return Err(self.wrong_type("a number or a percentage", plain_remedy(bounds))),
+        };
+        let Some(value) = factor(written) else {
+            let cause = format!(
+                "`{}`: `{written}` is not a number or a percentage",
+                self.path
+            );
+            return Err(self.error(cause, plain_remedy(bounds)));
+        };
+        match bounds.fault(&self.path, value) {
+            Some((cause, remedy)) => Err(self.error(cause, remedy)),
+            None => Ok(value),
+        }
+    }
+
+    /// As a speed of a shaft that makes `steps` full steps in a turn, within `bounds`, in rpm.
+    pub(crate) fn shaft_speed(&self, steps: u16, bounds: &Bounds) -> Result<f64, InputError> {
+        let rpm = match self.inner.get_ref() {
+            DeValue::String(text) => quantity::parse(text, Kind::StepRate).ok(),
+            _ => None,
+        }
+        .map(|rate| 60.0 * rate / f64::from(steps));
+        match rpm {
+            None => self.within(bounds),
+            Some(rpm) => match bounds.fault(&self.path, rpm) {
+                Some((cause, remedy)) => Err(self.error(cause, remedy)),
+                None => Ok(rpm),
+            },
+        }
+    }
+
+    /// As a list; `due` says of what.
+    pub(crate) fn list(&self, due: &str, remedy: &str) -> Result<Vec<Value<'a>>, InputError> {
+        let DeValue::Array(list) = self.inner.get_ref() else {
+            return Err(self.wrong_type(due, remedy));
+        };
+        let value = |inner| Self::new(self.source, self.path.clone(), inner);
+        Ok(list.iter().map(value).collect())
+    }
+
     /// As two values.
     pub(crate) fn pair(&self) -> Result<[Value<'a>; 2], InputError> {
         let due = "a list of two, lower and upper";
@@ -170,4 +250,11 @@ impl<'a> Value<'a> {
             _ => whole,
         }
     }
+}
+
+fn plain_remedy(bounds: &Bounds) -> String {
+    format!(
+        "write a number from {}, or a percentage in quotes",
+        bounds.shown
+    )
 }

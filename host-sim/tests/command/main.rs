@@ -40,6 +40,8 @@ mod replan;
 mod report;
 mod report_browser;
 mod run;
+mod size;
+mod size_refused;
 mod sweep;
 mod sweep_refused;
 mod terminal;
