@@ -69,17 +69,18 @@ impl Bent {
     /// curvature c·s, thinning by ε goes on to c·L³/(9√3) = ε to each side, and then to chords of
     /// √(8ε/(c·L)) = 0.7·L and less. Spread over half of those, turns take a third of L.
     pub fn new<const N: usize>(chord: &Chord<N>, mut start: Zone, mut end: Zone) -> Self {
-        if !(start.lone || end.lone) {
-            let both = start.reach + end.reach;
-            if !less(both, halved(chord.length, 2)) {
-                let part = chord.length / both;
-                start.reach *= part;
-                end.reach *= part;
+        let mut within = f32::INFINITY;
+        let both = start.reach + end.reach;
+        let apart = start.lone || end.lone;
+        if apart || less(both, halved(chord.length, 2)) {
+            let most = most(start.within(), end.within());
+            if less(most, halved(chord.fastest, LONG)) {
+                within = most;
             }
-        }
-        let mut within = most(start.within(), end.within());
-        if !less(within, halved(chord.fastest, LONG)) {
-            within = f32::INFINITY;
+        } else {
+            let part = chord.length / both;
+            start.reach *= part;
+            end.reach *= part;
         }
         Self {
             moves: chord.moves,
