@@ -69,7 +69,8 @@ fn rule(sizing: &Sizing) -> String {
         return rule.into();
     }
     format!(
-        "{rule} \"Best for a move\" is the pair that takes the least time from rest to rest ({}; --stroke).",
+        "{rule} \"Best for a move\", and limits that are chosen, are the pair that takes the least time from \
+         rest to rest ({}; --stroke).",
         strokes.join(", ")
     )
 }
