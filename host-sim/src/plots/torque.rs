@@ -137,11 +137,17 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             .map(|point| frame.spot(point.speed_mm_s, torque(point)))
             .collect()
     };
-    for (speed, words) in shown_ceilings(axis) {
+    for (index, (speed, words)) in shown_ceilings(axis).into_iter().enumerate() {
         let ends = [frame.ys.start, frame.ys.end].map(|torque| frame.spot(speed, torque));
         canvas.dashes(&ends, GREY, 1.25)?;
-        let at = (ends[1].0 - 4.0, ends[1].1 + 4.0);
-        canvas.words(words, EM - 1.0, INK, at, HPos::Right, VPos::Top)?;
+        // One below the other, where two lie close together.
+        let y = frame.y + 4.0 + 15.0 * index as f64;
+        let (h, x) = if ends[0].0 > frame.x + 0.2 * frame.width {
+            (HPos::Right, ends[0].0 - 4.0)
+        } else {
+            (HPos::Left, ends[0].0 + 4.0)
+        };
+        canvas.words(words, EM - 1.0, INK, (x, y), h, VPos::Top)?;
     }
     canvas.dashes(&line(&|point| point.available_nm), BLUE, 1.5)?;
     canvas.line(&line(&|point| point.available_nm / safety), BLUE, 2.5)?;
