@@ -155,19 +155,20 @@ def main():
     words = words.parse_args()
     target = TARGETS[words.target]
     steps = target["steps"][:words.upto]
-    mutants = mutants_of(target)
+    built = words.work / "built.json"
+    if words.again:
+        mutants, programs, unviable, alone = json.loads(built.read_text())
+    else:
+        mutants = mutants_of(target)
     results = json.loads(words.results.read_text()) if words.results.exists() else {}
     wanted = [m for m in mutants if not words.file or any(f in m["path"] for f in words.file)]
     if words.missed:
         wanted = [m for m in wanted if results.get(m["name"], {}).get("outcome") == "missed"]
     else:
         wanted = [m for m in wanted if m["name"] not in results]
-    built = words.work / "built.json"
-    if words.again:
-        programs, unviable, alone = json.loads(built.read_text())
-    else:
+    if not words.again:
         programs, unviable, alone = make(copy_of(words.work, target.get("spared")), target, mutants, wanted)
-        built.write_text(json.dumps([programs, unviable, alone]))
+        built.write_text(json.dumps([mutants, programs, unviable, alone]))
     unviable, alone = set(unviable), set(alone)
     for m in wanted:
         if m["number"] in unviable:

@@ -11,6 +11,7 @@ fn links_lead_somewhere() {
         "docs/settings.md",
         "docs/theory.md",
         "docs/safety.md",
+        "docs/mutants.md",
     ] {
         let path = top().join(document);
         let text = fs::read_to_string(&path).unwrap();

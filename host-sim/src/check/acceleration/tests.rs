@@ -76,3 +76,16 @@ fn a_stretch_that_turns_too_much_tells_nothing() {
     let found = worst(steady, SPAN / 40.0, 90, turned(0.025));
     assert_eq!(found, f64::NEG_INFINITY);
 }
+
+// At 0.02 mm/tick a tick is as much as the deviation: no windows are long enough. What follows is measured as if it
+// had never been.
+#[test]
+fn what_follows_a_speed_too_fast_to_measure_is_measured() {
+    let end = 4.0 * SPAN;
+    let at = |t: f64| {
+        let late = (t - end).max(0.0);
+        0.02 * t.min(end) + 1e-6 * late + 0.6 * MOST * late * late
+    };
+    let found = worst(at, SPAN / 40.0, 250, 0.0);
+    assert!((found / (1.2 * MOST) - 1.0).abs() < 1e-6, "{found}");
+}

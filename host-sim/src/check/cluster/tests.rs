@@ -165,3 +165,13 @@ fn what_turns_before_a_place() {
     );
     assert!(turns.before(0, 0.1).is_none());
 }
+
+// Right at the start of a fast path, where there is nothing yet to put it together with.
+#[test]
+fn the_first_turn_is_kept() {
+    let mut turns = Clusters::new(1.0);
+    turns.at_speed(2.0);
+    turns.pass(0.05, &[0.0; AXES], &[0.1, 0.0, 0.0]);
+    assert_eq!(turns.next(), 1);
+    assert_eq!(turns.get(0).turn, [0.1, 0.0, 0.0]);
+}
