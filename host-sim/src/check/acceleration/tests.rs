@@ -59,7 +59,7 @@ fn worst(at: impl Fn(f64) -> f64, spacing: f64, count: i32, turned: f64) -> f64 
 fn a_sample_between_those_kept_is_looked_at() {
     let off = 0.005;
     let spacing = SPAN / 64.0;
-    let at = |t: f64| 5e-5 * t + if t == 130.0 * spacing { off } else { 0.0 };
+    let at = |t: f64| 5e-5 * t + if t == 131.0 * spacing { off } else { 0.0 };
     assert_eq!(worst(|t| 5e-5 * t, spacing, 200, 0.0).max(1e-12), 1e-12);
     let found = worst(at, spacing, 200, 0.0) * SPAN * SPAN / off;
     assert!((8.0 / 1.5 / 1.07..=8.0).contains(&found), "{found}");
