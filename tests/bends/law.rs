@@ -1,9 +1,10 @@
 //! The planner against the law by brute force.
 
-use crate::random::{cases, chords, limits};
+use crate::random::{chords, limits};
 use crate::support::{Complaints, DEVIATION, FEED, MOST, Shape, equal, job, long, machine, plane};
 use proptest::prelude::*;
 use spokeshave::Machine;
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::curves::{Curve, curves};
 use spokeshave_tests::law::{self, Allowance};
 use spokeshave_tests::run;

@@ -1,9 +1,9 @@
 //! Bends with waves on them: more chords matter than the planner has room for, and those further
 //! back are joined.
 
-use crate::random::cases;
 use crate::support::{equal, long};
 use proptest::prelude::*;
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::shapes::Path;
 
 /// Most acceleration there, as a multiple of the limit: more than on a smooth bend, since waves

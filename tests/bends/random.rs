@@ -2,16 +2,9 @@
 
 use crate::support::{long, machine};
 use proptest::prelude::*;
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::curves::curves;
 use spokeshave_tests::shapes::rounded;
-
-pub fn cases(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        cases,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    }
-}
 
 /// Chord lengths, mm, on a logarithmic scale; v·T has room for four where the curve is sharpest.
 pub fn chords(least: f64) -> impl Strategy<Value = f64> {

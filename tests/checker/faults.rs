@@ -63,7 +63,7 @@ fn lost_step() {
         let report = job.check(&steps);
         assert_fails(&report, "steps", Some(axis), line(&job, lost));
         assert_fails(&report, "path", Some(axis), line(&job, lost));
-        assert_fails(&report, "end position", Some(axis), None);
+        assert_fails(&report, "end position", Some(axis), Some(6));
         if piece != 5 {
             // The other axes go on as before: they are not blamed.
             for other in (0..3).filter(|other| *other != axis) {

@@ -37,10 +37,20 @@ pub fn machine(per_mm: f64, timer_hz: u32) -> Machine {
     }
 }
 
-/// Every machine of the tests.
+/// Whether to try little, and that soon: mutation testing does, before it tries everything.
+pub fn quick() -> bool {
+    std::env::var_os("SPOKESHAVE_QUICK_TESTS").is_some()
+}
+
+/// Every machine of the tests, or those that take little time.
 pub fn machines() -> impl Iterator<Item = Machine> {
+    let all = !quick();
     let pairs = RESOLUTIONS.iter().flat_map(|n| TIMERS.map(|hz| (*n, hz)));
-    pairs.map(|(n, hz)| machine(n, hz))
+    pairs
+        .filter(move |(n, hz)| {
+            all || *n < 100.0 && *hz < 10_000_000 || *n == 400.0 && *hz == 1_000_000
+        })
+        .map(|(n, hz)| machine(n, hz))
 }
 
 /// A circle of chords in xy, from its rightmost point.

@@ -10,5 +10,6 @@ mod machines;
 mod maker;
 mod property;
 mod rules;
+mod sentences;
 mod speed;
 mod speeds;

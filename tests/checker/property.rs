@@ -1,7 +1,7 @@
 //! Random paths on random machines: clean pulses always pass, and a lost step is always caught.
 
 use crate::clean::assert_clean;
-use crate::machines::{RESOLUTIONS, TIMERS, machine};
+use crate::machines::{RESOLUTIONS, TIMERS, machine, quick};
 use crate::maker::{Breach, Job};
 use proptest::prelude::*;
 use spokeshave_sim::motion::Point;
@@ -137,7 +137,7 @@ fn brief(job: &Job) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: if quick() { 30 } else { 300 }, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn clean_pulses_pass(job in job()) {
@@ -163,7 +163,7 @@ proptest! {
 
 proptest! {
     // Short paths, and each of their corners is a chance.
-    #![proptest_config(ProptestConfig { cases: 3000, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: if quick() { 300 } else { 3000 }, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn clean_pulses_of_a_trembling_path_pass(job in trembling()) {

@@ -4,6 +4,7 @@ use crate::rig::{ROUNDED, Rig, expected};
 use proptest::prelude::*;
 use spokeshave::{Drive, Point, Request, State};
 use spokeshave_tests::audit;
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::belts;
 use spokeshave_tests::run::Pulses;
@@ -47,7 +48,7 @@ fn from(start: [f64; 3], ways: &[([f64; 3], Option<f32>)]) -> Vec<(Point<3>, Opt
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(400))]
 
     /// Every move ends where the program wants the load; the motors make the moves of the plain rule, no others,
     /// within the limits of axes and corners.

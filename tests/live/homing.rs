@@ -5,6 +5,7 @@ use proptest::prelude::*;
 use spokeshave::{
     Approach, Coordinate, Homing, HomingPlan, Level, Machine, SeekError, Sight, Task,
 };
+use spokeshave_tests::cases;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::CONTROLLER;
 use spokeshave_tests::workshop::{Firmware, READING, ROUND, Switch, TRAINS};
@@ -117,7 +118,7 @@ impl Case {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases::cases(400))]
 
     /// Whatever the start, the feeds and the switch: the axis ends so many whole steps off the first step at
     /// which the switch is closed, or off the one after it (where it read open in a bounce).

@@ -5,6 +5,7 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use spokeshave::{Coordinate, Machine, Point, Request, State};
 use spokeshave_tests::caller::Live;
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::machines::CONTROLLER;
 
 /// What happens next.
@@ -173,11 +174,7 @@ fn run(machine: Machine<3>, depth: usize, ops: &[Op]) -> (u64, f64) {
 
 #[test]
 fn whatever_is_asked_whenever_it_keeps_its_promises() {
-    let mut runner = TestRunner::new(ProptestConfig {
-        cases: 300,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    });
+    let mut runner = TestRunner::new(cases(300));
     let cases = (machines(), 2..=64_usize, ops());
     runner
         .run(&cases, |(machine, depth, ops)| {

@@ -7,6 +7,7 @@ use spokeshave::{
     Approach, Coordinate, HomingPlan, Level, Machine, SeekError, SetupError, Side, SidesSight,
     SidesTask, Squaring, Watch,
 };
+use spokeshave_tests::cases;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::machines::single;
 use spokeshave_tests::workshop::{Firmware, Switch};
@@ -166,7 +167,7 @@ fn cases() -> impl Strategy<Value = Case> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases::cases(400))]
 
     /// Both motors end so many whole steps off the first step at which their own switches are closed, or off
     /// the one after it; and one never goes further alone than it may.

@@ -1,8 +1,8 @@
 //! Arcs to chords: within the tolerance, exact at the end, the right way round, even in height.
 
-use crate::random::cases;
 use proptest::prelude::*;
 use spokeshave::{Arc, ArcError, Coordinate, Point, Turn};
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::rules::{U, norm};
 use std::f64::consts::TAU;

@@ -1,8 +1,9 @@
 //! The look-ahead against the textbook's two passes over all junctions.
 
-use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
+use crate::random::{Caller, Op, Raw, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
 use spokeshave::{Axis, Controller, Coordinate, Machine, PlanError, Planner, Point};
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::exact::mm;
 use spokeshave_tests::job::Job;
 use spokeshave_tests::{audit, run};

@@ -1,8 +1,9 @@
 //! Every pulse within one tick of its exact time, none missing, none too many.
 
-use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
+use crate::random::{Caller, Op, Raw, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
 use spokeshave::{Axis, Controller, Coordinate, Lateness, Machine, Planner};
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::exact::{self, mm};
 use spokeshave_tests::machines::QUICK;
 use spokeshave_tests::pulse_audit::check;

@@ -1,9 +1,10 @@
 //! Ramps keep every limit, join without a jump, end where they should, and always end at rest.
 
-use crate::random::{Caller, Op, Raw, cases, ops, raw, start, starts, with_axes};
+use crate::random::{Caller, Op, Raw, ops, raw, start, starts, with_axes};
 use proptest::prelude::*;
 use spokeshave::{Axis, Controller, Coordinate, Machine, Planner};
 use spokeshave_tests::audit;
+use spokeshave_tests::cases::cases;
 
 fn keep_every_limit<const N: usize>(raw: &Raw, from: &[i32; 6], depth: usize, ops: &[Op]) {
     let mut caller = Caller::<N>::new(raw.machine(), start(from), depth);

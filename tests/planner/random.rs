@@ -254,12 +254,3 @@ pub fn starts() -> impl Strategy<Value = [i32; 6]> {
     const FAR: i32 = 10_000 * Coordinate::PER_MM;
     prop_oneof![Just([0; 6]), prop::array::uniform6(-FAR..FAR)]
 }
-
-/// So many cases; no file is written where one fails.
-pub fn cases(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        cases,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    }
-}

@@ -5,6 +5,7 @@
 
 pub mod audit;
 pub mod caller;
+pub mod cases;
 pub mod crossing;
 pub mod curves;
 #[cfg(feature = "host")]

@@ -193,38 +193,4 @@ impl Clusters {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    // Three turns within the width, a rest before the last one or none.
-    #[test]
-    fn a_rest_parts_turns() {
-        for (rests, joined) in [(false, [3, 3]), (true, [2, 1])] {
-            let mut turns = Clusters::new(1.0);
-            for (k, s) in [1.0, 1.01, 1.02].into_iter().enumerate() {
-                if k == 2 && rests {
-                    turns.rest();
-                }
-                turns.pass(s, &[0.0; 3], &[0.1, 0.0, 0.0]);
-            }
-            let size = |found: Option<(Cluster, usize)>| {
-                found.map(|(cluster, _)| (cluster.turn[0] * 10.0).round() as i32)
-            };
-            let found = [turns.after(0, 0.1), turns.before(3, 0.1)].map(size);
-            assert_eq!(found, joined.map(Some));
-        }
-    }
-
-    // The same where they are put together as they are passed.
-    #[test]
-    fn a_rest_parts_turns_as_they_are_passed() {
-        let mut turns = Clusters::new(1.0);
-        turns.at_speed(2.0);
-        turns.pass(1.0, &[0.0; 3], &[0.1, 0.0, 0.0]);
-        turns.pass(1.01, &[0.0; 3], &[0.1, 0.0, 0.0]);
-        assert_eq!(turns.next(), 1);
-        turns.rest();
-        turns.pass(1.02, &[0.0; 3], &[0.1, 0.0, 0.0]);
-        assert_eq!(turns.next(), 2);
-    }
-}
+mod tests;

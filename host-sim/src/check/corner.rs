@@ -181,4 +181,106 @@ mod tests {
         };
         assert!((passage.proven_speed(1.0) - 10.0).abs() < 1e-6);
     }
+
+    fn unit(v: Point) -> Point {
+        v.map(|x| x / length(&v))
+    }
+
+    fn turn(u1: Point, u2: Point, slack: f64, cap: f64) -> Turn {
+        match junction(&u1, &u2, 0.02, &[500.0, 500.0, 20.0], cap, slack) {
+            Junction::Turn(turn) => turn,
+            Junction::Stop(stop) => panic!("{stop:?}"),
+        }
+    }
+
+    // A slight turn that z limits: with both directions off by the slack, z has as much less of it as is allowed for.
+    #[test]
+    fn a_corner_may_be_what_its_directions_may_be() {
+        let legs = |z: f64| (unit([1.0, -0.02, -z]), unit([1.0, 0.02, z]));
+        let (u1, u2) = legs(0.002);
+        let least = turn(u1, u2, 0.0, f64::INFINITY).speed;
+        let most = turn(u1, u2, 1e-4, f64::INFINITY).speed;
+        let (u1, u2) = legs(0.0019);
+        let real = turn(u1, u2, 0.0, f64::INFINITY).speed;
+        assert!((most / real - 1.0).abs() < 1e-3, "{most} {real}");
+        // 20/(0.0945) over 20/(0.0995), and the root of it.
+        assert!((most / least - 1.026).abs() < 1e-3, "{most} {least}");
+    }
+
+    // Legs that point at each other, but for the slack of each: a corner of twice that angle.
+    #[test]
+    fn a_turn_back_may_be_a_sharp_corner() {
+        let slack = 0.01;
+        let (along, back) = ([1.0, 0.0, 0.0], [-1.0, 0.0, 0.0]);
+        let Junction::Stop(stop) = junction(&along, &back, 0.02, &[500.0; 3], 1e9, slack) else {
+            panic!("a turn");
+        };
+        let off = |x: f64| [x * slack.cos(), slack.sin(), 0.0];
+        let Junction::Turn(real) = junction(&off(1.0), &off(-1.0), 0.02, &[500.0; 3], 1e9, 0.0)
+        else {
+            panic!("a stop");
+        };
+        // Along the bisector 1 % more is allowed for, which is half of it in the speed.
+        assert!(
+            stop.speed >= real.speed && stop.speed < 1.01 * real.speed,
+            "{stop:?} {real:?}"
+        );
+        assert_eq!(stop.rest, 0.0);
+    }
+
+    #[test]
+    fn what_is_a_turn_back() {
+        // `q` is the sine of half the angle between the legs.
+        let stops = |q: f64, slack: f64| {
+            let p = (1.0 - q * q).sqrt();
+            let found = junction(&[p, q, 0.0], &[-p, q, 0.0], 0.02, &[500.0; 3], 1e9, slack);
+            matches!(found, Junction::Stop(_))
+        };
+        assert!(stops(0.9e-3, 0.0) && !stops(1.1e-3, 0.0));
+        assert!(stops(1.9e-3, 1e-3) && !stops(2.1e-3, 1e-3));
+    }
+
+    #[test]
+    fn which_corners_can_be_measured() {
+        let slight = (unit([1.0, -0.02, 0.0]), unit([1.0, 0.02, 0.0]));
+        // Sine and cosine of half the turn are 0.02 and 1: 1e-4·(2/0.02 + 1) is 1.01 %.
+        assert!(turn(slight.0, slight.1, 0.98e-4, 1e9).holds);
+        assert!(!turn(slight.0, slight.1, 1.0e-4, 1e9).holds);
+        let sharp = (unit([1.0, 0.02, 0.0]), unit([-1.0, 0.02, 0.0]));
+        // 2e-4·(2 + 1/0.02) is 1.04 %.
+        assert!(turn(sharp.0, sharp.1, 1.9e-4, 1e9).holds);
+        assert!(!turn(sharp.0, sharp.1, 2.0e-4, 1e9).holds);
+        // What feed and axes allow no more than, holds nothing.
+        let speed = turn(slight.0, slight.1, 0.0, 1e9).speed;
+        assert!(turn(slight.0, slight.1, 0.0, speed / 0.97).holds);
+        assert!(!turn(slight.0, slight.1, 0.0, speed / 0.99).holds);
+    }
+
+    // At a steady speed v, d on each side takes 2·d/v; 1.5 % more speed is 1.48 % less. Two ticks must lie between,
+    // and at 0.001 mm a tick the 0.02 of a tick that two positions are off.
+    #[test]
+    fn what_two_pulses_resolve() {
+        let resolves = |d: f64, v: f64| {
+            Passage {
+                before: (d, 0.0),
+                after: (d, 0.0),
+                time: 0.0,
+            }
+            .resolves(v)
+        };
+        let least = 1.0 / (1.0 - 1.0 / 1.015);
+        assert!(!resolves(0.999 * least, 1.0) && resolves(1.001 * least, 1.0));
+        let least = 1.01e-3 * least;
+        assert!(!resolves(0.999 * least, 1e-3) && resolves(1.001 * least, 1e-3));
+    }
+
+    #[test]
+    fn time_before_a_place() {
+        // From rest 1 mm at 500 mm/s²: √(2/500) s. None for no way.
+        assert!((least_time(1.0, 0.0, 500.0) - 0.004f64.sqrt()).abs() < 1e-15);
+        assert_eq!(
+            (least_time(0.0, 0.0, 500.0), least_time(-1.0, 3.0, 500.0)),
+            (0.0, 0.0)
+        );
+    }
 }

@@ -12,6 +12,7 @@ fn links_lead_somewhere() {
         "docs/theory.md",
         "docs/safety.md",
         "docs/assess.md",
+        "docs/mutants.md",
     ] {
         let path = top().join(document);
         let text = fs::read_to_string(&path).unwrap();

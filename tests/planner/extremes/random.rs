@@ -1,9 +1,10 @@
 //! Random jobs on random machines, from end to end of all ranges, before the checker too.
 
 use super::judge;
-use crate::random::{Caller, Op, Raw, cases, ops, raw};
+use crate::random::{Caller, Op, Raw, ops, raw};
 use proptest::prelude::*;
 use spokeshave::{Coordinate, Point};
+use spokeshave_tests::cases::cases;
 use spokeshave_tests::job::Job;
 
 /// The law of bends has random tests of its own, on machines that are more alike.

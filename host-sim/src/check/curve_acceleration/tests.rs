@@ -1,4 +1,4 @@
-//! What is left out finds the same.
+//! What is left out finds the same; and nothing is left out at the start.
 
 use super::super::random_motion::{COARSE, DEVIATION, LIMIT, Random, SPAN, pulses};
 use super::*;
@@ -41,4 +41,23 @@ fn even_samples_and_single_turns_hide_no_acceleration() {
         };
         assert_eq!(found(&quick), found(&plain), "seed {seed}");
     }
+}
+
+// At rest to the second sample, a seventh of T after the first, and then at 2e-5 mm/tick: 1.77 of a·T, seen over
+// 1.05 T: two intervals of 0.065 T and fourteen before them.
+#[test]
+fn a_jump_at_the_second_sample_is_found() {
+    let mut axis = CurveAcceleration::new(0, LIMIT, DEVIATION);
+    let turns = Clusters::new(SPAN);
+    axis.sample((0.0, 0.0), 0.0, &turns, &Here::default());
+    for k in 0..20 {
+        let late = f64::from(k) * 0.065 * SPAN;
+        let x = 2e-5 * late;
+        axis.sample((SPAN / 7.0 + late, x), x, &turns, &Here::default());
+    }
+    assert!(
+        (1.65..=1.7).contains(&(axis.peak / LIMIT)),
+        "{}",
+        axis.peak / LIMIT
+    );
 }
