@@ -33,6 +33,7 @@ pub mod script;
 pub mod setting;
 pub mod simulate;
 pub mod slow_cutting;
+pub mod stall;
 pub mod summary;
 pub mod sweep;
 pub mod terminal;

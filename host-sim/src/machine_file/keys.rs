@@ -1,11 +1,12 @@
 //! The keys of a machine file, table by table.
 
 /// At the top of the file.
-pub(super) const TOP: [&str; 7] = [
+pub(super) const TOP: [&str; 8] = [
     "name",
     "junction_deviation",
     "chord_tolerance",
     "look_ahead",
+    "stall_margin",
     "controller",
     "axis",
     "work_zero",

@@ -21,6 +21,7 @@ mod slow_places;
 pub(crate) mod speed;
 mod speed_lines;
 mod speeds;
+mod stall;
 mod svg;
 mod sweep;
 pub(crate) mod text;
@@ -28,6 +29,7 @@ pub(crate) mod time;
 
 use crate::compare::{Comparison, Profiles, Row};
 use crate::recording::Recording;
+use crate::stall::{Stall, Timeline};
 use crate::sweep::Grid;
 pub use slow_places::SlowPlaces;
 pub use text::printable;
@@ -140,6 +142,17 @@ pub fn events_svg(recording: &Recording, labels: &Labels) -> Result<Option<Strin
         cause,
     })?;
     Ok(Some(drawn))
+}
+
+/// Draws the torque that motors need and have against time, as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn stall_svg(found: &Stall, torque: &Timeline, labels: &Labels) -> Result<String, PlotError> {
+    stall::draw(found, torque, labels).map_err(|cause| PlotError::Draw {
+        picture: "stall",
+        cause,
+    })
 }
 
 /// Draws a sweep as SVG: a curve of one setting, a map of two.
