@@ -6,6 +6,7 @@ use crate::completions::Completions;
 use crate::corners::Corners;
 use crate::motion::{AXES, AXIS_NAMES, Point};
 use crate::quantity::{self, Kind};
+use crate::size;
 use crate::sweep::Sweep;
 use crate::worth;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -45,6 +46,10 @@ pub enum Command {
     /// Plan a part program with a tenth more and less of each setting, and show what each buys.
     #[command(after_help = crate::worth::EXAMPLE)]
     Worth(worth::Arguments),
+    /// Work out what motors and drives can give: limits of speed and acceleration, and whether those of
+    /// the machine file ask for more.
+    #[command(after_help = crate::size::EXAMPLE)]
+    Size(size::Arguments),
     /// Simulate part programs on several machines, and show the figures side by side.
     #[command(after_help = crate::compare::EXAMPLE)]
     Compare(Compare),

@@ -32,6 +32,7 @@ pub mod run;
 pub mod script;
 pub mod setting;
 pub mod simulate;
+pub mod size;
 pub mod slow_cutting;
 pub mod stall;
 pub mod summary;

@@ -7,6 +7,7 @@ use spokeshave_sim::compare::{self, compare};
 use spokeshave_sim::completions::completions;
 use spokeshave_sim::corners::{self, corners};
 use spokeshave_sim::simulate::{SimulateError, simulate};
+use spokeshave_sim::size;
 use spokeshave_sim::sweep::{self, sweep};
 use spokeshave_sim::terminal;
 use spokeshave_sim::worth;
@@ -70,6 +71,14 @@ fn main() -> ExitCode {
                     found.json()
                 } else {
                     compare::text(found)
+                };
+                (text, found.pass())
+            }),
+            Command::Size(arguments) => tell(size::command(&arguments), |found| {
+                let text = if arguments.json {
+                    found.json()
+                } else {
+                    size::text(found)
                 };
                 (text, found.pass())
             }),

@@ -26,9 +26,11 @@ mod svg;
 mod sweep;
 pub(crate) mod text;
 pub(crate) mod time;
+mod torque;
 
 use crate::compare::{Comparison, Profiles, Row};
 use crate::recording::Recording;
+use crate::size::Sizing;
 use crate::stall::{Stall, Timeline};
 use crate::sweep::Grid;
 pub use slow_places::SlowPlaces;
@@ -181,7 +183,19 @@ pub fn speeds_svg(
     })
 }
 
-/// The PNG of a drawing by [`sweep_svg`] or [`speeds_svg`], at twice its size in pixels; `picture`
+/// Draws the torque that motors have and need against speed, as SVG: a panel for each axis whose motor
+/// is known.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn torque_svg(sizing: &Sizing) -> Result<String, PlotError> {
+    torque::draw(sizing).map_err(|cause| PlotError::Draw {
+        picture: "torque",
+        cause,
+    })
+}
+
+/// The PNG of a drawing by [`sweep_svg`] and the like, at twice its size in pixels; `picture`
 /// names it where it fails.
 ///
 /// # Errors

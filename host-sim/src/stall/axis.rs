@@ -1,9 +1,11 @@
 //! One axis through a job: its least margin and its worst sudden change of speed.
 
+use super::bend::Bend;
 use super::corner::{Change, full_steps_per_s};
 use super::found::{SpeedChange, StallMargin};
 use super::sentence;
 use super::stretch::{Stretch, Worst};
+use crate::machine_file::WithParts;
 use crate::motion::{AXIS_NAMES, MoveKind, Point};
 use crate::parts::{Driven, Parts};
 use crate::summary::ByAxis;
@@ -21,26 +23,41 @@ struct Place {
     position_mm: Point,
 }
 
+/// The least margin so far.
+#[derive(Clone, Copy, Debug)]
+struct Least {
+    margin: f64,
+    worst: Worst,
+    stretch: Stretch,
+    in_bend: bool,
+    place: Place,
+}
+
 #[derive(Clone, Debug)]
 pub(super) struct AxisWatch {
     axis: usize,
     parts: Parts,
-    least: Option<(Worst, Stretch, Place)>,
+    bend: Bend,
+    least: Option<Least>,
     change: Option<(Change, Place)>,
-    /// Speed at the end of the last slice, mm/s.
-    speed_mm_s: f64,
+    /// Speed at the end of the last slice, mm/s, and whether it cuts.
+    last: (f64, bool),
+    /// The worst moment of the junction before the last slice.
+    junction: Option<Worst>,
 }
 
 impl AxisWatch {
     /// Watches `axis`, if all of its parts are known.
-    pub fn new(axis: usize, parts: &Parts) -> Option<Self> {
-        parts.driven()?;
+    pub fn new(axis: usize, file: &WithParts) -> Option<Self> {
+        file.driven(axis)?;
         Some(Self {
             axis,
-            parts: parts.clone(),
+            parts: file.parts[axis].clone()?,
+            bend: Bend::new(&file.machine, axis),
             least: None,
             change: None,
-            speed_mm_s: 0.0,
+            last: (0.0, false),
+            junction: None,
         })
     }
 
@@ -71,47 +88,104 @@ impl AxisWatch {
         }
     }
 
-    /// Takes in a slice; the least margin in it.
+    /// Takes in a slice; the least margin in it and at the junction before it.
     pub fn slice(&mut self, slice: &Slice) -> Option<f64> {
         let stretch = self.stretch(slice);
         let [entry, exit] = stretch.speeds_mm_s;
-        self.changes(entry, slice);
-        self.speed_mm_s = exit;
+        let at_junction = self.junction(&stretch, slice);
+        self.last = (exit, stretch.cuts);
 
         let worst = stretch.worst(self.driven());
+        let part = (worst.speed_mm_s - entry) / (exit - entry);
+        let along = self.judge(worst, stretch, false, place(slice, part));
+        match (at_junction, along) {
+            (Some(a), Some(b)) => Some(a.min(b)),
+            (one, other) => one.or(other),
+        }
+    }
+
+    /// The worst moment of the junction before the last slice, where the speed changed there.
+    pub fn last_junction(&self) -> Option<Worst> {
+        self.junction
+    }
+
+    /// The junction before a slice: the least margin, on both of its sides.
+    fn junction(&mut self, next: &Stretch, slice: &Slice) -> Option<f64> {
+        self.junction = None;
+        let ((before, cut), after) = (self.last, next.speeds_mm_s[0]);
+        let place = place(slice, 0.0);
+        self.changes([before, after], place);
+        if before == after {
+            return None;
+        }
+        let acceleration_mm_s2 = self.bend.change(slice.start_s, after - before);
+        let sides = [before, after].into_iter().filter(|speed| *speed != 0.0);
+        let mut least: Option<f64> = None;
+        for speed in sides {
+            let side = Stretch {
+                speeds_mm_s: [speed; 2],
+                acceleration_mm_s2,
+                cuts: cut || next.cuts,
+            };
+            let worst = side.worst(self.driven());
+            let Some(margin) = self.judge(worst, side, true, place) else {
+                continue;
+            };
+            if least.is_none_or(|least| margin < least) {
+                least = Some(margin);
+                self.junction = Some(worst);
+            }
+        }
+        least
+    }
+
+    /// Keeps a moment if its margin is the least so far; its margin.
+    fn judge(
+        &mut self,
+        worst: Worst,
+        stretch: Stretch,
+        in_bend: bool,
+        place: Place,
+    ) -> Option<f64> {
         let margin = worst.margin()?;
-        let known = self.least.and_then(|(known, ..)| known.margin());
-        if known.is_none_or(|known| margin < known * (1.0 - EQUAL)) {
-            let place = place(slice, (worst.speed_mm_s - entry) / (exit - entry));
-            self.least = Some((worst, stretch, place));
+        let is_less = |least: Least| margin < least.margin * (1.0 - EQUAL);
+        if self.least.is_none_or(is_less) {
+            self.least = Some(Least {
+                margin,
+                worst,
+                stretch,
+                in_bend,
+                place,
+            });
         }
         Some(margin)
     }
 
-    /// The speed changes at the start of a slice to `now`.
-    fn changes(&mut self, now: f64, slice: &Slice) {
-        let change = Change {
-            speeds_mm_s: [self.speed_mm_s, now],
-        };
-        if change.size_mm_s() == 0.0 {
-            return;
-        }
+    /// The speed changes at once.
+    fn changes(&mut self, speeds_mm_s: [f64; 2], place: Place) {
+        let change = Change { speeds_mm_s };
         let driven = self.driven();
         let weight = |change: &Change| change.weight(change.allowed_mm_s(driven));
         let known = self.change.as_ref().map_or(0.0, |(known, _)| weight(known));
-        if weight(&change) > known * (1.0 + EQUAL) {
-            self.change = Some((change, place(slice, 0.0)));
+        if change.size_mm_s() > 0.0 && weight(&change) > known * (1.0 + EQUAL) {
+            self.change = Some((change, place));
         }
     }
 
     /// The least margin, against the one that is `asked` for; none where nothing was asked of the motor.
     pub fn margin(&self, asked: f64) -> Option<StallMargin> {
-        let (worst, stretch, place) = self.least?;
+        let Least {
+            margin,
+            worst,
+            stretch,
+            in_bend,
+            place,
+        } = self.least?;
         let driven = self.driven();
         let mut found = StallMargin {
             axis: self.name(),
-            margin: worst.margin()?,
-            pass: worst.margin()? >= asked,
+            margin,
+            pass: margin >= asked,
             estimate: driven.motor.is_estimate(),
             motors: driven.motor.count,
             line: place.line,
@@ -119,6 +193,7 @@ impl AxisWatch {
             position_mm: ByAxis::from(place.position_mm),
             speed_mm_s: worst.speed_mm_s,
             acceleration_mm_s2: stretch.acceleration_mm_s2,
+            in_bend,
             with_cutting_force: worst.cut,
             motor_rpm: driven.motor_rpm(worst.speed_mm_s),
             needed_nm: worst.needed_nm,

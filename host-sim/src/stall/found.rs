@@ -42,6 +42,9 @@ pub struct StallMargin {
     pub speed_mm_s: f64,
     /// Acceleration of the axis, mm/s², signed alike.
     pub acceleration_mm_s2: f64,
+    /// It is where moves meet: the acceleration is that of a corner or a bend, its changes of speed at
+    /// junctions within √(8 · junction deviation / acceleration limit), over that time.
+    pub in_bend: bool,
     /// A cutting force is in the torque needed.
     pub with_cutting_force: bool,
     /// Speed of the motor, rpm, signed as that of the axis.

@@ -19,6 +19,7 @@
 //! ```
 
 mod axis;
+mod bend;
 mod corner;
 mod found;
 mod sentence;
@@ -47,7 +48,7 @@ pub struct StallWatch {
 impl StallWatch {
     /// Watches a run on the machine of `file`; `None` where no axis has drive, load and motor.
     pub fn new(file: &WithParts) -> Option<Self> {
-        let axes = std::array::from_fn(|axis| AxisWatch::new(axis, file.parts[axis].as_ref()?));
+        let axes = std::array::from_fn(|axis| AxisWatch::new(axis, file));
         axes.iter().any(Option::is_some).then_some(Self {
             asked: file.stall_margin,
             axes,

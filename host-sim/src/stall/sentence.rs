@@ -65,6 +65,7 @@ fn motion(found: &StallMargin) -> String {
     if speed == 0.0 && acceleration == 0.0 {
         return format!("standing{cut}");
     }
+    let turning = if found.in_bend { "in a bend, " } else { "" };
     let change = match acceleration * speed {
         _ if acceleration == 0.0 => String::new(),
         product if product < 0.0 => format!(", braking with {} mm/s²", figure(acceleration.abs())),
@@ -73,7 +74,10 @@ fn motion(found: &StallMargin) -> String {
             figure(acceleration.abs())
         ),
     };
-    format!("moving at {} mm/s{change}{cut}", figure(speed.abs()))
+    format!(
+        "{turning}moving at {} mm/s{change}{cut}",
+        figure(speed.abs())
+    )
 }
 
 /// What would give the motor what is `asked` for at the moment that was `found` in `stretch`.

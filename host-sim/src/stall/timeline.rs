@@ -1,7 +1,7 @@
 //! Torque against time, in bins that double their width when the job outgrows them.
 
 use super::axis::AxisWatch;
-use super::stretch::Stretch;
+use super::stretch::{Stretch, Worst};
 use crate::motion::AXES;
 use crate::recording::groups;
 use crate::trace::Slice;
@@ -81,18 +81,21 @@ impl Timeline {
             let part = ((time_s - slice.start_s) / slice.duration_s).clamp(0.0, 1.0);
             entry + part * (exit - entry)
         };
+        let range = |worst: Worst| TorqueRange {
+            needed_nm: worst.needed_nm,
+            available_nm: worst.available_nm,
+        };
         let first = (slice.start_s / self.width_s) as usize;
+        if let (Some(worst), Some(bin)) = (watch.last_junction(), self.bins.get_mut(first)) {
+            bin[axis].absorb(&range(worst));
+        }
         for (index, bin) in self.bins.iter_mut().enumerate().skip(first) {
             let starts = index as f64 * self.width_s;
             let part = Stretch {
                 speeds_mm_s: [speed(starts), speed(starts + self.width_s)],
                 ..stretch
             };
-            let worst = part.worst(watch.driven());
-            bin[axis].absorb(&TorqueRange {
-                needed_nm: worst.needed_nm,
-                available_nm: worst.available_nm,
-            });
+            bin[axis].absorb(&range(part.worst(watch.driven())));
         }
     }
 

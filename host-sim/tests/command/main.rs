@@ -36,6 +36,7 @@ mod replan;
 mod report;
 mod report_browser;
 mod run;
+mod size;
 mod sweep;
 mod sweep_refused;
 mod terminal;
