@@ -5,6 +5,7 @@ mod column;
 mod force;
 mod motion;
 mod motor;
+mod never_panics;
 mod refused;
 mod screw;
 mod sizes;

@@ -103,7 +103,7 @@ fn loads() {
     refused("\"5 kg\"", "\"0 kg\"", "\"0 kg", "`axis.y.load.mass` must be more than 0", "2 000 kg");
     refused("\"10 N\"", "\"10 kg\"", "kg\"\ncut", "is a mass, but a force is due", "lbf");
     refused("\"10 N\"", "\"-10 N\"", "\"-10", "`axis.x.load.friction_force` is below its range", "0 to 20 kN");
-    refused("\"90 degrees\"", "\"100 degrees\"", "\"100", "`axis.z.load.slope` is above its range", "-90 to 90");
+    refused("\"90 degrees\"", "\"100 degrees\"", "\"100 deg", "`axis.z.load.slope` is above its range", "-90 to 90");
     refused("\"90 degrees\"", "90", "90\nbal", "has no unit", "30 degrees");
     refused("rides_on = \"y\"", "rides_on = \"x\"", "\"x\"", "x rides on x", "the lowest names none");
     refused("rides_on = \"y\"", "rides_on = \"z\"", "\"x\"\nslope", "z rides on x, which rides on z in the end", "lowest");

@@ -26,6 +26,21 @@
 //! travel = ["0 mm", "600 mm"]
 //! backlash = "0.05 mm"              # optional, 0 if not given
 //!
+//! [axis.y.drive]                    # optional, in place of the resolution
+//! kind = "ball screw"
+//! size = "16x5"
+//! length = "600 mm"
+//! ends = "fixed-supported"
+//! full_steps = 200
+//! microsteps = 10
+//!
+//! [axis.y.load]                     # optional, with a drive
+//! mass = "12 kg"
+//!
+//! [axis.y.motor]                    # optional, with a drive and a load
+//! torque_curve = [["60 rpm", "1.8 N m"], ["900 rpm", "0.9 N m"]]
+//! rotor_inertia = "480 g cm^2"
+//!
 //! [work_zero.g55]                   # optional, G54 to G59; what is not given is 0
 //! x = "300 mm"
 //! ```

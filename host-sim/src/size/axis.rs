@@ -10,6 +10,10 @@ use crate::motion::AXIS_NAMES;
 use crate::parts::{Driven, Parts};
 use serde::Serialize;
 
+/// How many times the acceleration limit a corner may ask of an axis for an instant (docs/theory.md,
+/// "What the checker proves").
+pub const CORNER_FACTOR: f64 = 2.1;
+
 /// Points of a picture's curves.
 const POINTS: i32 = 200;
 
@@ -85,6 +89,9 @@ pub struct Demand {
     pub needed_nm: f64,
     /// Torque there is at that speed, N·m, without the safety factor.
     pub available_nm: f64,
+    /// Torque needed there for the instant of a corner, N·m: at [`CORNER_FACTOR`] times the
+    /// acceleration limit.
+    pub corner_nm: f64,
     /// The most that each drive pushes with, N.
     pub push_n: f64,
 }
@@ -188,6 +195,8 @@ fn demand(driven: Driven<'_>, limits: &Limits) -> Demand {
         motor_rpm: rpm,
         needed_nm: driven.worst_torque(limits.speed_mm_s, limits.acceleration_mm_s2),
         available_nm: driven.torque_available(rpm),
+        corner_nm: driven
+            .worst_torque(limits.speed_mm_s, CORNER_FACTOR * limits.acceleration_mm_s2),
         push_n: push_n(driven, limits.acceleration_mm_s2),
     }
 }

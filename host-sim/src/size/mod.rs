@@ -23,7 +23,7 @@ mod text;
 mod write;
 
 pub use arguments::{Arguments, EXAMPLE};
-pub use axis::{AxisSize, CurvePoint, Demand, MotorSize};
+pub use axis::{AxisSize, CORNER_FACTOR, CurvePoint, Demand, MotorSize};
 pub use ceilings::{Bound, Ceiling};
 pub use limits::Limits;
 pub use text::text;

@@ -1,8 +1,8 @@
 //! What is said of an axis in sentences: its drive, what its limits ask too much of, what to mind.
 
-use super::axis::AxisSize;
+use super::axis::{AxisSize, CORNER_FACTOR};
 use super::ceilings::{Bound, Ceiling};
-use super::limits::Limits;
+use super::limits::{Limits, rounded_down};
 use crate::drive::{BUCKLING_PART, Drive, Mechanism, ScrewKind, WHIP_PART};
 use crate::parts::Driven;
 use crate::setting::digits;
@@ -34,7 +34,11 @@ pub(super) fn drive(drive: &Drive) -> (&'static str, String) {
 
 /// A speed limit above a ceiling.
 pub(super) fn too_fast(found: &AxisSize, speed: f64, ceiling: &Ceiling, safety: f64) -> String {
-    let (axis, speed, most) = (found.axis, digits(speed), digits(ceiling.speed_mm_s));
+    let (axis, speed, most) = (
+        found.axis,
+        digits(speed),
+        digits(rounded_down(ceiling.speed_mm_s)),
+    );
     let why = match ceiling.bound {
         Bound::Torque => format!(
             "from {most} mm/s on the motor has less than {} times the torque that the axis needs to keep \
@@ -83,7 +87,7 @@ pub(super) fn too_quick(
             ""
         },
         rpm,
-        digits(super::limits::rounded_down(most)),
+        digits(rounded_down(most)),
     )
 }
 
@@ -94,7 +98,7 @@ pub(super) fn buckles(found: &AxisSize, limits: &Limits, most: f64) -> String {
         "{}: its screw may buckle: it may be pushed with {} N ({} of its Euler load), and with {} mm/s² it \
          is pushed harder",
         found.axis,
-        digits(allowed),
+        digits(rounded_down(allowed)),
         digits(BUCKLING_PART),
         digits(limits.acceleration_mm_s2)
     );
@@ -103,7 +107,7 @@ pub(super) fn buckles(found: &AxisSize, limits: &Limits, most: f64) -> String {
     } else {
         format!(
             "{begin}; {} mm/s² are the most.",
-            digits(super::limits::rounded_down(most))
+            digits(rounded_down(most))
         )
     }
 }
@@ -130,6 +134,7 @@ pub(super) fn cautions(found: &AxisSize, driven: Driven<'_>, deviation_mm: f64) 
     let mut cautions = Vec::new();
     cautions.extend(falling(found, driven));
     cautions.extend(jump(found, driven, deviation_mm));
+    cautions.extend(corner(found));
     if driven.motor.is_estimate() {
         cautions.push(format!(
             "{}: the torque of the motor is an estimate from its ratings, and real motors are weaker at \
@@ -199,6 +204,19 @@ fn falling(found: &AxisSize, driven: Driven<'_>) -> Option<String> {
          with {pull:.3} N m, {against}. Fit a brake, a spring or a counterweight, and prop it before you work \
          under it."
     ))
+}
+
+/// Whether a corner at full speed asks for all of the torque that there is.
+fn corner(found: &AxisSize) -> Option<String> {
+    let demand = found.demand?;
+    (demand.corner_nm > demand.available_nm).then(|| {
+        format!(
+            "{}: a corner may ask for {CORNER_FACTOR} times the acceleration limit for an instant \
+             (docs/theory.md): {:.3} N m at full speed, of the {:.3} N m that there are. Test with corners, or \
+             take less.",
+            found.axis, demand.corner_nm, demand.available_nm
+        )
+    })
 }
 
 /// Whether corners ask for more at once than the motor can follow.

@@ -197,7 +197,7 @@ fn limits_that_ask_too_much_are_told_and_nothing_is_written() {
         ("belt-router.toml", 'x', "700 mm/s", "100 mm/s^2", "the motor has less than 2 times the torque"),
         ("belt-router.toml", 'z', "90 mm/s", "100 mm/s^2", "the torque curve ends at 80 mm/s"),
         ("screw-router.toml", 'y', "70 mm/s", "250 mm/s^2", "its screw may whip from 65.7"),
-        ("screw-router.toml", 'y', "10 mm/s", "8 m/s^2", "its screw may buckle: it may be pushed with 256"),
+        ("screw-router.toml", 'y', "10 mm/s", "8 m/s^2", "its screw may buckle: it may be pushed with 255 N"),
         ("screw-router.toml", 'z', "100 mm/s", "120 mm/s^2", "the motor has less than 2 times the torque"),
         ("screw-router.toml", 'z', "60 mm/s", "3 m/s^2", "(an estimate) at 1417 rpm"),
     ] {
