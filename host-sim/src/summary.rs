@@ -7,7 +7,7 @@ use crate::machine::Machine;
 use crate::motion::{AXES, AXIS_NAMES};
 use crate::output::wording::{reason_name, reason_words};
 use crate::run::Totals;
-use crate::stall::{self, Stall};
+use crate::stall::{self, Stall, StallMargin};
 pub use event::Event;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -248,6 +248,12 @@ impl Summary {
         self.checks.extend(stall.iter().flat_map(Stall::checks));
         self.stall = stall;
         self
+    }
+
+    /// The least stall margin of all axes; none where the machine file describes no motors, or the job asks
+    /// them for nothing.
+    pub fn least_stall_margin(&self) -> Option<&StallMargin> {
+        self.stall.as_ref()?.least()
     }
 
     /// As JSON, as `summary.json` and standard output have it.

@@ -3,6 +3,8 @@
 use super::found::{SpeedChange, Stall, StallMargin};
 use super::stretch::Stretch;
 use crate::parts::Driven;
+use crate::setting::digits;
+use crate::size::{halve, rounded_down};
 use crate::terminal::figure;
 
 /// What the check of the margin looks at: the axes that fail, or else the least margin.
@@ -113,11 +115,11 @@ fn enough_acceleration(
     found: &StallMargin,
     stretch: Stretch,
     asked: f64,
-) -> Option<f64> {
+) -> Option<String> {
     let now = found.acceleration_mm_s2.abs();
     let anywhere = driven.acceleration_at(found.speed_mm_s.abs(), asked);
     if 0.0 < anywhere && anywhere < now {
-        return rounded_down(anywhere);
+        return Some(digits(rounded_down(anywhere)));
     }
     let enough = |part: f64| {
         let stretch = Stretch {
@@ -126,11 +128,11 @@ fn enough_acceleration(
         };
         stretch.worst(driven).needed_nm * asked <= found.available_nm
     };
-    rounded_down(now * most_part(enough)?)
+    most(now, enough)
 }
 
 /// The highest speed up to which the motor has enough for what it must give now, mm/s, rounded down.
-fn enough_speed(driven: Driven<'_>, found: &StallMargin, asked: f64) -> Option<f64> {
+fn enough_speed(driven: Driven<'_>, found: &StallMargin, asked: f64) -> Option<String> {
     let enough = |part: f64| {
         let stretch = Stretch {
             speeds_mm_s: [0.0, part * found.speed_mm_s.abs()],
@@ -139,35 +141,15 @@ fn enough_speed(driven: Driven<'_>, found: &StallMargin, asked: f64) -> Option<f
         };
         stretch.worst(driven).available_nm >= found.needed_nm * asked
     };
-    rounded_down(found.speed_mm_s.abs() * most_part(enough)?)
+    most(found.speed_mm_s.abs(), enough)
 }
 
-/// The greatest part, 0 to 1, that is `enough`, where all smaller ones are; none where that is 0.
-fn most_part(enough: impl Fn(f64) -> bool) -> Option<f64> {
-    if !enough(0.0) {
-        return None;
-    }
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..60 {
-        let middle = 0.5 * (low + high);
-        if enough(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(low)
-}
-
-/// To three digits, so that the advice can be followed to the letter; none for what is next to nothing.
-fn rounded_down(value: f64) -> Option<f64> {
-    if value < 1e-3 {
-        return None;
-    }
-    let unit = 10_f64.powi(value.log10().floor() as i32 - 2);
-    // A multiple of a power of ten is no exact number: shown as one.
-    let shown = format!("{:.6}", (value / unit).floor() * unit);
-    shown.parse().ok()
+/// `now` times the greatest part of it, 0 to 1, that is `enough`, rounded down; none where no part is, or
+/// next to none.
+fn most(now: f64, enough: impl Fn(f64) -> bool) -> Option<String> {
+    let part = if enough(0.0) { halve(1.0, enough) } else { 0.0 };
+    let most = now * part;
+    (most >= 1e-3).then(|| digits(rounded_down(most)))
 }
 
 /// What the check of sudden changes of speed looks at: the axes that fail, or else all that are judged.

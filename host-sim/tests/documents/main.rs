@@ -40,6 +40,11 @@ fn the_page_on_live_control_does_what_it_says() {
     does_what_it_says("docs/live-control.md");
 }
 
+#[test]
+fn the_page_on_parts_does_what_it_says() {
+    does_what_it_says("docs/choosing-parts.md");
+}
+
 fn does_what_it_says(document: &str) {
     let text = fs::read_to_string(top().join(document)).unwrap();
     let folder = tempfile::tempdir().unwrap();
