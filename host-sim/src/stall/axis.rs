@@ -112,20 +112,23 @@ impl AxisWatch {
     /// The junction before a slice: the least margin, on both of its sides.
     fn junction(&mut self, next: &Stretch, slice: &Slice) -> Option<f64> {
         self.junction = None;
-        let ((before, cut), after) = (self.last, next.speeds_mm_s[0]);
+        let (before, after) = (self.last, (next.speeds_mm_s[0], next.cuts));
         let place = place(slice, 0.0);
-        self.changes([before, after], place);
-        if before == after {
+        let change = after.0 - before.0;
+        self.changes([before.0, after.0], place);
+        if change == 0.0 {
             return None;
         }
-        let acceleration_mm_s2 = self.bend.change(slice.start_s, after - before);
-        let sides = [before, after].into_iter().filter(|speed| *speed != 0.0);
+        let acceleration_mm_s2 = self.bend.change(slice.start_s, change);
+        let sides = [before, after]
+            .into_iter()
+            .filter(|(speed, _)| *speed != 0.0);
         let mut least: Option<f64> = None;
-        for speed in sides {
+        for (speed, cuts) in sides {
             let side = Stretch {
                 speeds_mm_s: [speed; 2],
                 acceleration_mm_s2,
-                cuts: cut || next.cuts,
+                cuts,
             };
             let worst = side.worst(self.driven());
             let Some(margin) = self.judge(worst, side, true, place) else {

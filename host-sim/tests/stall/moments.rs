@@ -5,6 +5,7 @@ use crate::workshop::top;
 use spokeshave_sim::check::Piece;
 use spokeshave_sim::machine_file::{self, WithParts};
 use spokeshave_sim::motion::{AXES, AXIS_NAMES, MoveKind};
+use spokeshave_sim::motor::Estimate;
 use spokeshave_sim::program::{Reader, Settings};
 use spokeshave_sim::run::{Sink, SinkError, plan, run};
 use spokeshave_sim::stall::StallWatch;
@@ -142,4 +143,34 @@ fn pulses_alone_say_the_same() {
         0.99 * found < least && least < 1.1 * found,
         "{least} {found}"
     );
+}
+
+/// What the search for the worst moment of a ramp rests on where there is no curve: over ratings of all
+/// sizes, with supplies that cannot even drive the rated current at rest, and speeds to 20 000 rpm.
+#[test]
+fn an_estimate_never_rises_with_the_speed() {
+    for holding_torque_nm in [0.05, 1.26, 8.0] {
+        for (inductance_h, resistance_ohm) in [(3e-5, 0.05), (2.5e-3, 0.9), (2e-2, 60.0)] {
+            for supply_v in [1.0, 12.0, 36.0, 300.0] {
+                let motor = Estimate {
+                    holding_torque_nm,
+                    rated_current_a: 2.8,
+                    inductance_h,
+                    resistance_ohm,
+                    supply_v,
+                    full_steps: 200,
+                };
+                let mut last = f64::INFINITY;
+                for rpm in (0..20_000).step_by(7) {
+                    let now = motor.at(rpm.into());
+                    // Where circles cross, a difference of squares keeps some 12 digits of the largest.
+                    assert!(
+                        now <= last + 1e-9 * holding_torque_nm,
+                        "{motor:?} at {rpm}: {last}, {now}"
+                    );
+                    last = now;
+                }
+            }
+        }
+    }
 }
