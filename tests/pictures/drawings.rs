@@ -68,23 +68,28 @@ fn every_drawing_is_whole_and_readable() {
                 assert!(!["script", "image", "style"].contains(&node.tag_name().name()));
             }
 
-            let tree = seen(&drawing);
-            let mut boxes = Vec::new();
-            word_boxes(tree.root(), &mut boxes);
-            assert!(!boxes.is_empty(), "{which}");
-            for (index, (text, place)) in boxes.iter().enumerate() {
-                let inside = place.left() >= 0.0
-                    && place.top() >= 0.0
-                    && place.right() <= tree.size().width()
-                    && place.bottom() <= tree.size().height();
-                assert!(inside, "{which}: “{text}” at {place:?} sticks out");
-                for (other, other_place) in &boxes[..index] {
-                    assert!(
-                        !meet(place, other_place),
-                        "{which}: “{text}” covers “{other}”"
-                    );
-                }
-            }
+            no_words_are_cut_off_or_covered(&drawing, &which);
+        }
+    }
+}
+
+/// No words of the drawing stick out of it, or cover each other.
+pub fn no_words_are_cut_off_or_covered(drawing: &str, which: &str) {
+    let tree = seen(drawing);
+    let mut boxes = Vec::new();
+    word_boxes(tree.root(), &mut boxes);
+    assert!(!boxes.is_empty(), "{which}");
+    for (index, (text, place)) in boxes.iter().enumerate() {
+        let inside = place.left() >= 0.0
+            && place.top() >= 0.0
+            && place.right() <= tree.size().width()
+            && place.bottom() <= tree.size().height();
+        assert!(inside, "{which}: “{text}” at {place:?} sticks out");
+        for (other, other_place) in &boxes[..index] {
+            assert!(
+                !meet(place, other_place),
+                "{which}: “{text}” covers “{other}”"
+            );
         }
     }
 }

@@ -5,3 +5,4 @@ mod drawings;
 mod jobs;
 mod report;
 mod synthetic;
+mod torque;

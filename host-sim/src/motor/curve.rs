@@ -52,6 +52,13 @@ impl TorqueCurve {
 
     /// The torque at `rpm`, N·m: that of the first point before it, 0 past the last.
     pub fn at(&self, rpm: f64) -> f64 {
+        // A speed that was converted to mm/s and back may come out a rounding past the last point.
+        let last = self.last_rpm();
+        let rpm = if rpm <= last * (1.0 + 1e-12) {
+            rpm.min(last)
+        } else {
+            rpm
+        };
         let after = self.0.partition_point(|point| point.0 < rpm);
         match (
             after.checked_sub(1).and_then(|at| self.0.get(at)),

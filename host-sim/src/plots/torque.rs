@@ -2,7 +2,7 @@
 
 use super::Labels;
 use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, LEFT, MARGIN, Stroke, WIDTH};
-use super::colour::{BLUE, GREY, INK, VERMILION};
+use super::colour::{BLUE, GREY, INK, PAPER, VERMILION};
 use super::legend::{Legend, Swatch};
 use super::text;
 use crate::setting::digits;
@@ -137,11 +137,17 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             .map(|point| frame.spot(point.speed_mm_s, torque(point)))
             .collect()
     };
-    for (speed, words) in shown_ceilings(axis) {
+    for (index, (speed, words)) in shown_ceilings(axis).into_iter().enumerate() {
         let ends = [frame.ys.start, frame.ys.end].map(|torque| frame.spot(speed, torque));
         canvas.dashes(&ends, GREY, 1.25)?;
-        let at = (ends[1].0 - 4.0, ends[1].1 + 4.0);
-        canvas.words(words, EM - 1.0, INK, at, HPos::Right, VPos::Top)?;
+        // One below the other, where two lie close together.
+        let y = frame.y + 4.0 + 15.0 * index as f64;
+        let (h, x) = if ends[0].0 > frame.x + 0.2 * frame.width {
+            (HPos::Right, ends[0].0 - 4.0)
+        } else {
+            (HPos::Left, ends[0].0 + 4.0)
+        };
+        canvas.words(words, EM - 1.0, INK, (x, y), h, VPos::Top)?;
     }
     canvas.dashes(&line(&|point| point.available_nm), BLUE, 1.5)?;
     canvas.line(&line(&|point| point.available_nm / safety), BLUE, 2.5)?;
@@ -155,13 +161,21 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             digits(limits.speed_mm_s),
             digits(limits.acceleration_mm_s2)
         );
-        // On the side that has more room.
-        let (h, x) = if at.0 > frame.x + 0.5 * frame.width {
-            (HPos::Right, at.0 - 10.0)
+        // On the side that has more room, on paper of its own.
+        let width = text::width(&words, EM);
+        let left = if at.0 > frame.x + 0.5 * frame.width {
+            at.0 - 10.0 - width
         } else {
-            (HPos::Left, at.0 + 10.0)
+            at.0 + 10.0
         };
-        canvas.words(&words, EM, INK, (x, at.1 - 13.0), h, VPos::Center)?;
+        let (top, middle) = (at.1 - 21.0, at.1 - 13.0);
+        canvas.block(
+            (left - 2.0, top),
+            (left + width + 2.0, at.1 - 5.0),
+            PAPER,
+            0.85,
+        )?;
+        canvas.words(&words, EM, INK, (left, middle), HPos::Left, VPos::Center)?;
     }
     Ok(())
 }

@@ -55,18 +55,22 @@ fn verdict(sizing: &Sizing) -> String {
 }
 
 fn rule(sizing: &Sizing) -> String {
+    if sizing.axes.iter().all(|axis| axis.motor.is_none()) {
+        return "No axis has a motor in the file, so there is no torque to compare.".into();
+    }
     let strokes: Vec<String> = sizing
         .axes
         .iter()
         .filter(|axis| axis.chosen.is_some())
         .map(|axis| format!("{} {} mm", axis.axis, digits(axis.stroke_mm)))
         .collect();
+    let rule = "The motor gives the acceleration limit at all speeds up to the speed limit.";
     if strokes.is_empty() {
-        return "No axis has a motor in the file, so there is no torque to compare.".into();
+        return rule.into();
     }
     format!(
-        "The motor gives the acceleration limit at all speeds up to the speed limit. \"Best for a move\" is \
-         the pair that takes the least time from rest to rest ({}; --stroke).",
+        "{rule} \"Best for a move\", and limits that are chosen, are the pair that takes the least time from \
+         rest to rest ({}; --stroke).",
         strokes.join(", ")
     )
 }

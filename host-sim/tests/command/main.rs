@@ -37,6 +37,8 @@ mod report;
 mod report_browser;
 mod run;
 mod size;
+mod size_picture;
+mod size_refused;
 mod sweep;
 mod sweep_refused;
 mod terminal;

@@ -1,4 +1,5 @@
-//! Any bytes as a machine file: what is accepted lies in its ranges, and can be planned for.
+//! Any bytes as a machine file: what is accepted lies in its ranges, can be planned for, and can be
+//! sized.
 
 #![no_main]
 
@@ -8,6 +9,7 @@ use spokeshave_sim::machine::Machine;
 use spokeshave_sim::machine_file;
 use spokeshave_sim::motion::Item;
 use spokeshave_sim::run::{self, Nobody};
+use spokeshave_sim::size::Sizing;
 
 fuzz_target!(|text: &[u8]| {
     match machine_file::read_bytes("fuzz.toml", text) {
@@ -17,7 +19,29 @@ fuzz_target!(|text: &[u8]| {
             can_be_planned_for(machine);
         }
     }
+    if let Ok(draft) = std::str::from_utf8(text).map(|text| machine_file::read_draft("fuzz.toml", text))
+        && let Ok(draft) = draft
+    {
+        for anew in [false, true] {
+            can_be_sized(&Sizing::new(&draft, 2.0, None, anew));
+        }
+    }
 });
+
+/// Torques are numbers, and limits that pass are within them.
+fn can_be_sized(sizing: &Sizing) {
+    for axis in &sizing.axes {
+        for point in &axis.curve {
+            for torque in [point.available_nm, point.steady_nm, point.needed_nm] {
+                assert!(torque.is_finite() && torque >= 0.0, "{axis:?}");
+            }
+        }
+        if let (Some(demand), true) = (axis.demand, axis.faults.is_empty()) {
+            let least = sizing.safety * demand.needed_nm * (1.0 - 1e-9);
+            assert!(demand.available_nm >= least, "{axis:?}");
+        }
+    }
+}
 
 /// The ranges that `spokeshave_sim::machine` documents.
 fn lies_in_its_ranges(machine: &Machine) {
