@@ -36,6 +36,7 @@ pub mod setting;
 pub mod simulate;
 pub mod size;
 pub mod slow_cutting;
+pub mod stall;
 pub mod summary;
 pub mod sweep;
 pub mod terminal;

@@ -87,9 +87,15 @@ impl Driven<'_> {
     /// [`signed_torque`](Self::signed_torque); 0 where friction and drive hold it by themselves. It is
     /// also what turns the motor when it has no current.
     pub fn holding_torque(&self) -> f64 {
-        let weight = self.load.weight_n();
-        let pull = (weight.abs() - self.load.friction_n).max(0.0) / f64::from(self.motor.count);
-        weight.signum() * (-self.drive.motor_torque_nm(-pull)).max(0.0)
+        self.load.weight_n().signum() * self.standing_torque(0.0)
+    }
+
+    /// The same without its sign, where `push_n` comes to the weight, from the side that asks for more: a
+    /// cut that another axis makes.
+    pub fn standing_torque(&self, push_n: f64) -> f64 {
+        let force = self.load.weight_n().abs() + push_n;
+        let pull = (force - self.load.friction_n).max(0.0) / f64::from(self.motor.count);
+        (-self.drive.motor_torque_nm(-pull)).max(0.0)
     }
 
     /// Torque that each motor has before it falls out of step, N·m, at `motor_rpm` of either sign, with

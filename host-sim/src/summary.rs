@@ -7,6 +7,7 @@ use crate::machine::Machine;
 use crate::motion::{AXES, AXIS_NAMES};
 use crate::output::wording::{reason_name, reason_words};
 use crate::run::Totals;
+use crate::stall::{self, Stall, StallMargin};
 pub use event::Event;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -77,6 +78,10 @@ pub struct Summary {
     /// What came of the events of a script, if one was played.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub events: Vec<Event>,
+    /// What the motors have over what the job asks of them; none where the machine file describes no
+    /// motors.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stall: Option<Stall>,
 }
 
 /// Peaks of one axis beside its limits.
@@ -163,7 +168,7 @@ impl Check {
     pub fn is_least(&self) -> bool {
         matches!(
             self.name,
-            "pulse period" | "direction setup" | "pulse width"
+            "pulse period" | "direction setup" | "pulse width" | stall::MARGIN
         )
     }
 
@@ -233,7 +238,22 @@ impl Summary {
             time_lost_to,
             notes,
             events: totals.happened.into_iter().map(Event::from).collect(),
+            stall: None,
         }
+    }
+
+    /// With what was found of the motors, and its checks after the others.
+    #[must_use]
+    pub fn with_stall(mut self, stall: Option<Stall>) -> Self {
+        self.checks.extend(stall.iter().flat_map(Stall::checks));
+        self.stall = stall;
+        self
+    }
+
+    /// The least stall margin of all axes; none where the machine file describes no motors, or the job asks
+    /// them for nothing.
+    pub fn least_stall_margin(&self) -> Option<&StallMargin> {
+        self.stall.as_ref()?.least()
     }
 
     /// As JSON, as `summary.json` and standard output have it.

@@ -2,6 +2,7 @@
 
 use crate::layout::{prose, table};
 use crate::motion::AXIS_NAMES;
+use crate::stall::Stall;
 use crate::summary::{Check, Event, Summary, Verdict, duration};
 
 /// The summary as text, tables as wide as the terminal allows.
@@ -124,19 +125,36 @@ fn overview(summary: &Summary) -> String {
 }
 
 fn axes(summary: &Summary) -> String {
-    let header = ["axis", "steps", "peak mm/s", "limit", "peak mm/s²", "limit"];
+    let mut header = vec!["axis", "steps", "peak mm/s", "limit", "peak mm/s²", "limit"];
+    header.extend(summary.stall.as_ref().map(|_| "stall margin"));
     let mut table = table(&header, &[1, 2, 3, 4, 5]);
     for (i, peak) in summary.peaks.each().into_iter().enumerate() {
-        table.add_row([
+        let mut row = vec![
             AXIS_NAMES[i].to_string(),
             summary.steps.each()[i].to_string(),
             format!("{:.2}", peak.speed_mm_s),
             format!("{:.2}", peak.speed_limit_mm_s),
             format!("{:.1}", peak.acceleration_mm_s2),
             format!("{:.1}", peak.acceleration_limit_mm_s2),
-        ]);
+        ];
+        row.extend(
+            summary
+                .stall
+                .as_ref()
+                .map(|stall| stall_margin(stall, AXIS_NAMES[i])),
+        );
+        table.add_row(row);
     }
     table.lines()
+}
+
+/// The least stall margin of an axis, and whether it rests on an estimate; a dash where there is none.
+pub(crate) fn stall_margin(stall: &Stall, axis: char) -> String {
+    match stall.of(axis) {
+        Some(found) if found.estimate => format!("{} (estimate)", figure(found.margin)),
+        Some(found) => figure(found.margin),
+        None => "–".into(),
+    }
 }
 
 /// Four digits that count, without an exponent.
@@ -220,6 +238,28 @@ fn reasons(summary: &Summary) -> String {
 pub const NOT_CHECKED: &str =
     "Not checked: whether motors and frame can give this much (docs/safety.md).";
 
+/// What the checks of a run do not cover: less than [`NOT_CHECKED`] where motors are known.
+pub fn not_checked(summary: &Summary) -> String {
+    let Some(stall) = &summary.stall else {
+        return NOT_CHECKED.into();
+    };
+    let list = |axes: &[char]| {
+        axes.iter()
+            .map(char::to_string)
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    let motors = match &stall.without_motor[..] {
+        [] => String::new(),
+        axes => format!(" and the motor of {}", list(axes)),
+    };
+    let corners = match &stall.without_start_stop_rate[..] {
+        [] => String::new(),
+        axes => format!("; corners of {}: no start_stop_rate", list(axes)),
+    };
+    format!("Not checked: the frame{motors} (docs/safety.md){corners}.")
+}
+
 /// How the checks came out, in a sentence; and whether that is good.
 pub fn verdict(checks: &[Check]) -> (String, bool) {
     let count = |verdict| checks.iter().filter(|c| c.verdict() == verdict).count();
@@ -237,7 +277,8 @@ pub fn verdict(checks: &[Check]) -> (String, bool) {
 }
 
 fn closing(summary: &Summary) -> String {
-    verdict(&summary.checks).0 + "\n" + &failures(&summary.checks) + NOT_CHECKED + "\n"
+    let left = prose(&not_checked(summary), "  ");
+    verdict(&summary.checks).0 + "\n" + &failures(&summary.checks) + &left
 }
 
 /// What the checks that fail look at, in prose.

@@ -19,6 +19,9 @@ pub struct Slice {
     pub from: Point,
     /// Position at its end, mm.
     pub to: Point,
+    /// Where the move that it belongs to goes, a unit vector: of the whole move, because short ramps lose
+    /// their direction to rounding; 0 at rest.
+    pub direction: Point,
     /// Path length covered, mm.
     pub length_mm: f64,
     /// Speed along the path at its start, mm/s.
@@ -41,6 +44,19 @@ pub struct Slice {
     pub limit: Limit,
     /// Where the speed changes: the slow place that this belongs to.
     pub low_point: LowPoint,
+}
+
+impl Slice {
+    /// Acceleration along the path, mm/s², below 0 where it brakes; never more than the speeds at its
+    /// ends prove. They are the planner's, in single precision, from a root that is right to 2 units in
+    /// the last place (2⁻²³). What that can make up is no acceleration: in a short ramp it would be a
+    /// good part of one.
+    pub fn acceleration_mm_s2(&self) -> f64 {
+        let doubt = 4.0 * f64::from(f32::EPSILON) * self.entry_mm_s.max(self.exit_mm_s);
+        let change = self.exit_mm_s - self.entry_mm_s;
+        let sure = (change.abs() - doubt).max(0.0) / self.duration_s;
+        if change < 0.0 { -sure } else { sure }
+    }
 }
 
 /// One straight move as planned, told when its last ramp is. Arcs are told chord by chord.

@@ -15,6 +15,7 @@ fn the_file_as_it_is_written() {
         duration_s: 0.5,
         from: [10.0, 20.0, 5.0],
         to: [13.0, 16.0, 5.0],
+        direction: [0.6, -0.8, 0.0],
         length_mm: 5.0,
         entry_mm_s: 0.0,
         exit_mm_s: 20.0,
@@ -30,6 +31,7 @@ fn the_file_as_it_is_written() {
         start_s: 0.5,
         from: [13.0, 16.0, 5.0],
         to: [13.0, 16.0, 15.0],
+        direction: [0.0, 0.0, 1.0],
         length_mm: 10.0,
         entry_mm_s: 20.0,
         limit: Limit::Feed,
@@ -41,6 +43,7 @@ fn the_file_as_it_is_written() {
         kind: None,
         from: [13.0, 16.0, 15.0],
         to: [13.0, 16.0, 15.0],
+        direction: [0.0; 3],
         length_mm: 0.0,
         entry_mm_s: 0.0,
         exit_mm_s: 0.0,
@@ -54,7 +57,7 @@ fn the_file_as_it_is_written() {
     };
     let mut file = ProfileCsv::new(Vec::new()).unwrap();
     for slice in [pulling_away, level, rest] {
-        file.write(&slice).unwrap();
+        file.write(&slice, [None; 3]).unwrap();
     }
     let expected = "\
 time_s,duration_s,line,kind,x_mm,y_mm,z_mm,path_mm,length_mm,entry_mm_s,exit_mm_s,\

@@ -25,6 +25,7 @@ fn spiral_slice(index: u32, count: u32) -> Slice {
         duration_s: 0.004,
         from,
         to,
+        direction: std::array::from_fn(|i| (to[i] - from[i]) / length_mm),
         length_mm,
         entry_mm_s: speed(index),
         exit_mm_s: speed(index + 1),

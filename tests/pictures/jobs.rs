@@ -68,6 +68,9 @@ fn worst() -> Recording {
             duration_s: 0.05,
             from: at,
             to,
+            direction: std::array::from_fn(|i| {
+                (to[i] - at[i]) / (to[0] - at[0]).hypot(to[1] - at[1])
+            }),
             length_mm: (to[0] - at[0]).hypot(to[1] - at[1]),
             entry_mm_s: speed,
             exit_mm_s: speed,

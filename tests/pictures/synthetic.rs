@@ -203,6 +203,7 @@ pub fn run(steps: &[Step], tell: &mut impl FnMut(&Slice)) {
                     duration_s: time / count,
                     from: along(done),
                     to: along(done + piece),
+                    direction: direction(k),
                     length_mm: piece,
                     entry_mm_s: a,
                     exit_mm_s: b,

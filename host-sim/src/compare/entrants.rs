@@ -3,7 +3,7 @@
 use super::names::{Part, names};
 use crate::input_error::InputError;
 use crate::machine::Machine;
-use crate::machine_file;
+use crate::machine_file::{self, WithParts};
 use crate::nearest::nearest;
 use crate::simulate::source;
 use std::path::{Path, PathBuf};
@@ -21,7 +21,13 @@ pub(super) struct Entrant {
     pub path: PathBuf,
     /// The same without links and detours.
     true_path: PathBuf,
-    pub machine: Machine,
+    pub file: WithParts,
+}
+
+impl Entrant {
+    pub fn machine(&self) -> &Machine {
+        &self.file.machine
+    }
 }
 
 /// Opens all machine files.
@@ -43,20 +49,20 @@ pub(super) fn machines(paths: &[PathBuf]) -> Result<Vec<Entrant>, InputError> {
         }
         _ => {}
     }
-    let machines: Vec<Machine> = paths
+    let machines: Vec<WithParts> = paths
         .iter()
-        .map(|path| machine_file::open(path))
+        .map(|path| machine_file::open_with_parts(path))
         .collect::<Result<_, _>>()?;
     let true_paths = once("--machine", "machine", paths)?;
     let labels = names(&true_paths, Part::Stem);
     let files = std::iter::zip(paths, true_paths);
     let all = std::iter::zip(labels, files).zip(machines);
     Ok(all
-        .map(|((label, (path, true_path)), machine)| Entrant {
+        .map(|((label, (path, true_path)), file)| Entrant {
             label,
             path: path.clone(),
             true_path,
-            machine,
+            file,
         })
         .collect())
 }
@@ -107,7 +113,7 @@ pub(super) fn baseline(machines: &[Entrant], name: &str) -> Result<usize, InputE
         return Ok(at);
     }
     let path = Path::new(name).canonicalize().ok();
-    let is = |each: &Entrant| each.machine.name == name || path.as_ref() == Some(&each.true_path);
+    let is = |each: &Entrant| each.machine().name == name || path.as_ref() == Some(&each.true_path);
     let found: Vec<usize> = (0..machines.len())
         .filter(|at| is(&machines[*at]))
         .collect();
@@ -115,7 +121,7 @@ pub(super) fn baseline(machines: &[Entrant], name: &str) -> Result<usize, InputE
     let (cause, remedy) = match found[..] {
         [one] => return Ok(one),
         [] => {
-            let in_files = machines.iter().map(|each| each.machine.name.as_str());
+            let in_files = machines.iter().map(|each| each.machine().name.as_str());
             let remedy = match nearest(name, labels.iter().copied().chain(in_files)) {
                 Some(near) => format!("did you mean `{near}`? {list}"),
                 None => list,

@@ -69,7 +69,7 @@ pub fn compare(arguments: &Compare) -> Result<Comparison, SimulateError> {
     let notes = notes(&programs, &machines, &summaries);
     let named = machines.iter().map(|each| Named {
         machine: each.label.clone(),
-        name: each.machine.name.clone(),
+        name: each.machine().name.clone(),
         file: each.path.display().to_string(),
     });
     let comparison = Comparison::new(&programs, named.collect(), baseline, summaries, notes);
@@ -95,7 +95,7 @@ fn runs<'a>(
     for program in &arguments.programs {
         for entrant in machines {
             let on_it = format!("on the machine `{}`", entrant.label);
-            let settings = settings(&entrant.machine, &arguments.reading)
+            let settings = settings(entrant.machine(), &arguments.reading)
                 .map_err(|error| error.when(&on_it))?;
             runs.push(Run {
                 machine: &entrant.machine,
@@ -128,9 +128,9 @@ fn notes(programs: &[String], machines: &[Entrant], summaries: &[Summary]) -> Ve
     let mut notes = Vec::new();
     for (at, one) in machines.iter().enumerate() {
         for other in &machines[..at] {
-            let mut same = one.machine.clone();
-            same.name.clone_from(&other.machine.name);
-            if same == other.machine {
+            let mut same = one.file.clone();
+            same.machine.name.clone_from(&other.machine().name);
+            if same == other.file {
                 notes.push(format!(
                     "{} and {} have the same numbers: nothing can differ between them",
                     other.label, one.label

@@ -110,6 +110,7 @@ mod tests {
             duration_s: 2.0 * length_mm / (entry_mm_s + exit_mm_s),
             from: [0.0; 3],
             to: [length_mm, 0.0, 0.0],
+            direction: [1.0, 0.0, 0.0],
             length_mm,
             entry_mm_s,
             exit_mm_s,

@@ -5,11 +5,14 @@ use super::{Change, Comparison, Row};
 use crate::layout::{prose, side_by_side, table};
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Summary, duration};
-use crate::terminal::{NOT_CHECKED, check_name, figure};
+use crate::terminal::{check_name, figure, not_checked, stall_margin};
 use std::collections::BTreeMap;
 
 /// What the totals are called.
 const ALL: &str = "all programs";
+
+const MOTORS_IN_PART: &str = "Not checked: the frames (docs/safety.md), and motors that the machine files say \
+    too little of; simulate says which.";
 
 /// The comparison as text.
 pub fn text(comparison: &Comparison) -> String {
@@ -177,6 +180,14 @@ fn peaks(rows: &[Row]) -> String {
             .iter()
             .map(|p| (p.acceleration_mm_s2, p.acceleration_limit_mm_s2));
         add("acceleration, mm/s²", accelerations.collect());
+        if rows.iter().any(|row| row.summary.stall.is_some()) {
+            let mut cells = vec![format!("{letter} stall margin")];
+            cells.extend(rows.iter().map(|row| match &row.summary.stall {
+                Some(stall) => stall_margin(stall, *letter),
+                None => "–".into(),
+            }));
+            lines.push(cells);
+        }
     }
     side_by_side(&lines)
 }
@@ -195,8 +206,15 @@ fn closing(comparison: &Comparison) -> String {
     if comparison.pass() {
         text += "All checks that had something to measure pass.\n";
     }
-    text += NOT_CHECKED;
-    text.push('\n');
+    let mut left: Vec<String> = (comparison.rows.iter())
+        .map(|row| not_checked(&row.summary))
+        .collect();
+    left.dedup();
+    text += &match &left[..] {
+        [one] => prose(one, "  "),
+        // Motors are known on some machines only, or of some axes.
+        _ => prose(MOTORS_IN_PART, "  "),
+    };
     for note in &comparison.notes {
         text += &prose(&format!("Note: {note}."), "  ");
     }

@@ -11,6 +11,8 @@ pub struct WithParts {
     pub machine: Machine,
     /// The parts of the axes x, y, z; none for an axis that gives its bare resolution.
     pub parts: [Option<Parts>; AXES],
+    /// How many times the torque that a job asks for the motors must have: 1 to 20.
+    pub stall_margin: f64,
 }
 
 impl WithParts {

@@ -11,11 +11,12 @@ pub(super) const SCHEMA: Schema = Schema {
 };
 
 /// At the top of the file.
-pub(super) const TOP: [&str; 7] = [
+pub(super) const TOP: [&str; 8] = [
     "name",
     "junction_deviation",
     "chord_tolerance",
     "look_ahead",
+    "stall_margin",
     "controller",
     "axis",
     "work_zero",

@@ -5,6 +5,7 @@
 //! junction_deviation = "0.02 mm"
 //! chord_tolerance = "0.002 mm"      # optional, this is the default
 //! look_ahead = 32                   # moves
+//! stall_margin = 2                  # optional, this is the default: torque there is, over torque needed
 //!
 //! [controller]
 //! timer = "1 MHz"
@@ -62,6 +63,10 @@ use std::path::Path;
 /// How far a chord may lie from its arc where the file does not say, mm. Chosen: a tenth of the
 /// usual junction deviation, well under a step of most machines.
 const DEFAULT_CHORD_TOLERANCE_MM: f64 = 0.002;
+
+/// How many times the torque that a job asks for the motors must have where the file does not say.
+/// Common practice, no source: a motor at its pull-out torque loses steps at the least disturbance.
+pub const DEFAULT_STALL_MARGIN: f64 = 2.0;
 
 /// Reads the machine file at `path`.
 ///
@@ -133,6 +138,7 @@ pub fn read_with_parts(name: &str, text: &str) -> Result<WithParts, InputError> 
             work_zero_mm: body.work_zero_mm,
         },
         parts: body.parts,
+        stall_margin: body.stall_margin,
     })
 }
 
@@ -157,6 +163,7 @@ struct Body<L> {
     junction_deviation_mm: f64,
     chord_tolerance_mm: f64,
     look_ahead: usize,
+    stall_margin: f64,
     controller: Controller,
     axes: [(axis::Frame, L); AXES],
     parts: [Option<Parts>; AXES],
@@ -179,6 +186,10 @@ impl<L> Body<L> {
             None => DEFAULT_CHORD_TOLERANCE_MM,
         };
         let look_ahead = top.required("look_ahead")?.whole(ranges::LOOK_AHEAD)? as usize;
+        let stall_margin = match top.optional("stall_margin") {
+            Some(value) => value.plain(&ranges::STALL_MARGIN)?,
+            None => DEFAULT_STALL_MARGIN,
+        };
         let controller = controller::read(&top.required("controller")?.table()?)?;
         let axis::Read { axes, parts } =
             axis::read_all(&top.required("axis")?.table()?, &controller, limits)?;
@@ -189,6 +200,7 @@ impl<L> Body<L> {
             junction_deviation_mm,
             chord_tolerance_mm,
             look_ahead,
+            stall_margin,
             controller,
             axes,
             parts,

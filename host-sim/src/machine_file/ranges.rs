@@ -41,6 +41,7 @@ pub(crate) const MASS: Bounds = bounds(Kind::Mass, 0.01, 2_000.0, "0.01 to 2 000
 pub(crate) const FORCE: Bounds = bounds(Kind::Force, 0.0, 20e3, "0 to 20 kN");
 pub(crate) const SLOPE: Bounds = bounds(Kind::Angle, -90.0, 90.0, "-90 to 90 degrees");
 
+pub(crate) const STALL_MARGIN: Bounds = bounds(Kind::Part, 1.0, 20.0, "1 to 20");
 pub(crate) const MOTORS: RangeInclusive<u16> = 1..=2;
 pub(crate) const MOTOR_SPEED: Bounds = bounds(Kind::Rotation, 0.0, 20e3, "0 to 20 000 rpm");
 pub(crate) const TORQUE: Bounds = bounds(Kind::Torque, 0.0, 200.0, "0 to 200 N m");

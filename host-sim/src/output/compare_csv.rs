@@ -8,13 +8,21 @@ use std::io::{self, Write};
 
 /// Writes the whole table. `row` is `job` or `total`; a total has no program, and no moves and peaks
 /// of its own. Each reason has a column, `lost_corner_s` say. With a baseline, columns of changes
-/// follow, in seconds and in percent of the baseline's job time; they are empty in its own rows.
+/// follow, in seconds and in percent of the baseline's job time; they are empty in its own rows. Where a
+/// machine file describes motors, the least stall margin of each axis comes last.
 ///
 /// # Errors
 /// Those of `out`.
 pub fn write(out: impl Write, comparison: &Comparison) -> io::Result<()> {
     let reasons = comparison.reasons();
-    let header = header(comparison, &reasons);
+    let motors = comparison
+        .rows
+        .iter()
+        .any(|row| row.summary.stall.is_some());
+    let mut header = header(comparison, &reasons);
+    if motors {
+        header.extend(AXIS_NAMES.map(|axis| format!("{axis}_stall_margin")));
+    }
     let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let mut table = Table::new(out, &header)?;
     let name_in_file = |label: &str| {
@@ -51,6 +59,10 @@ pub fn write(out: impl Write, comparison: &Comparison) -> io::Result<()> {
         }
         table.field(row.failed_checks.join("; "))?;
         changes(&mut table, row.change.as_ref())?;
+        if motors {
+            let margin = |axis| Some(row.summary.stall.as_ref()?.of(axis)?.margin);
+            (AXIS_NAMES.into_iter()).try_for_each(|axis| table.optional(margin(axis)))?;
+        }
         table.end_row()?;
     }
     for total in &comparison.totals {
@@ -63,6 +75,9 @@ pub fn write(out: impl Write, comparison: &Comparison) -> io::Result<()> {
         (0..1 + PEAKS.len() * AXIS_NAMES.len()).try_for_each(|_| table.field(""))?;
         table.field(total.failed_checks.join("; "))?;
         changes(&mut table, total.change.as_ref())?;
+        if motors {
+            AXIS_NAMES.iter().try_for_each(|_| table.field(""))?;
+        }
         table.end_row()?;
     }
     table.finish()?.flush()

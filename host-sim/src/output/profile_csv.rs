@@ -35,9 +35,14 @@ const HEADER: [&str; 21] = [
     "low_point",
 ];
 
+/// The columns of stall margins: the least of each axis in the ramp, empty where its motor is asked for
+/// nothing. They are there where the machine file describes motors.
+const MARGINS: [&str; AXES] = ["x_stall_margin", "y_stall_margin", "z_stall_margin"];
+
 /// Writes `profile.csv`.
 pub struct ProfileCsv<W: Write> {
     table: Table<W>,
+    margins: bool,
     /// Path covered so far, mm.
     path_mm: f64,
 }
@@ -51,12 +56,23 @@ impl<W: Write> ProfileCsv<W> {
     pub fn new(out: W) -> io::Result<Self> {
         Ok(Self {
             table: Table::new(out, &HEADER)?,
+            margins: false,
             path_mm: 0.0,
         })
     }
 
-    /// Adds a row. Numbers are rounded to nine decimals.
-    pub fn write(&mut self, slice: &Slice) -> io::Result<()> {
+    /// The same with stall margins.
+    pub fn with_margins(out: W) -> io::Result<Self> {
+        let header = [&HEADER[..], &MARGINS].concat();
+        Ok(Self {
+            table: Table::new(out, &header)?,
+            margins: true,
+            path_mm: 0.0,
+        })
+    }
+
+    /// Adds a row. Numbers are rounded to nine decimals. Margins are left out where they have no columns.
+    pub fn write(&mut self, slice: &Slice, margins: [Option<f64>; AXES]) -> io::Result<()> {
         let row = &mut self.table;
         row.number(slice.start_s)?;
         row.number(slice.duration_s)?;
@@ -77,6 +93,11 @@ impl<W: Write> ProfileCsv<W> {
             Limit::AxisAcceleration(_) => low_point_name(slice.low_point),
             _ => "",
         })?;
+        if self.margins {
+            margins
+                .into_iter()
+                .try_for_each(|margin| row.optional(margin))?;
+        }
         self.path_mm += slice.length_mm;
         self.table.end_row()
     }

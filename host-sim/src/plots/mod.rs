@@ -22,6 +22,7 @@ mod slow_places;
 pub(crate) mod speed;
 mod speed_lines;
 mod speeds;
+mod stall;
 mod svg;
 mod sweep;
 pub(crate) mod text;
@@ -32,6 +33,7 @@ use crate::assess::Assessment;
 use crate::compare::{Comparison, Profiles, Row};
 use crate::recording::Recording;
 use crate::size::Sizing;
+use crate::stall::{Stall, Timeline};
 use crate::sweep::Grid;
 pub use slow_places::SlowPlaces;
 pub use text::printable;
@@ -153,6 +155,17 @@ pub fn events_svg(recording: &Recording, labels: &Labels) -> Result<Option<Strin
 pub fn hours_svg(assessment: &Assessment) -> Result<String, PlotError> {
     hours::draw(assessment).map_err(|cause| PlotError::Draw {
         picture: "hours",
+        cause,
+    })
+}
+
+/// Draws the torque that motors need and have against time, as SVG.
+///
+/// # Errors
+/// [`PlotError::Draw`] where the drawing fails; the input alone cannot cause it.
+pub fn stall_svg(found: &Stall, torque: &Timeline, labels: &Labels) -> Result<String, PlotError> {
+    stall::draw(found, torque, labels).map_err(|cause| PlotError::Draw {
+        picture: "stall",
         cause,
     })
 }

@@ -14,7 +14,11 @@ pub(super) struct TimeAxis {
 
 impl TimeAxis {
     pub fn new(recording: &Recording) -> Self {
-        let total_s = recording.total_s();
+        Self::up_to(recording.total_s())
+    }
+
+    /// For a job of so many seconds.
+    pub fn up_to(total_s: f64) -> Self {
         let (scale, title) = unit(total_s);
         let end = if total_s > 0.0 { total_s * scale } else { 1.0 };
         Self {

@@ -2,6 +2,7 @@
 
 use super::{AxisRow, CheckRow};
 use crate::plots::printable;
+use crate::stall;
 use crate::summary::Verdict;
 use maud::{Markup, html};
 
@@ -51,7 +52,13 @@ pub(super) fn checks(rows: &[CheckRow]) -> Markup {
     };
     let failed = rows.iter().filter(|check| check.verdict == Verdict::Fail);
     html! {
-        p.note { "Found from the step pulses alone. Line, time and place are where the worst value was found." }
+        p.note {
+            "Found from the step pulses alone"
+            @if rows.iter().any(|check| check.name.starts_with(stall::MARGIN)) {
+                ", but for what motors must give: from the plan and the parts in the machine file"
+            }
+            ". Line, time and place are where the worst value was found."
+        }
         (table("Table of checks", "", body))
         @for check in failed { p { strong { (printable(&check.name)) " fails: " } (printable(&check.what)) } }
     }

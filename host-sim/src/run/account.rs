@@ -131,6 +131,7 @@ impl Accounts {
             duration_s,
             from,
             to,
+            direction: pending.direction,
             length_mm,
             entry_mm_s: entry,
             exit_mm_s: exit,
@@ -145,8 +146,7 @@ impl Accounts {
         if pending.feed.is_some() {
             self.totals.cutting_mm += length_mm;
         }
-        let share = pending.share;
-        self.book(&slice, &share);
+        self.book(&slice);
         let record = ramp.ends_move.then(|| self.finish_move(exit));
         (slice, record)
     }
@@ -215,6 +215,7 @@ impl Accounts {
             duration_s,
             from: at,
             to: at,
+            direction: [0.0; AXES],
             length_mm: 0.0,
             entry_mm_s: 0.0,
             exit_mm_s: 0.0,
@@ -228,7 +229,7 @@ impl Accounts {
         }
     }
 
-    fn book(&mut self, slice: &Slice, share: &Point) {
+    fn book(&mut self, slice: &Slice) {
         let feed_time = slice.length_mm / slice.asked_mm_s;
         let lost = slice.duration_s - feed_time;
         let reason = (slice.limit, slice.low_point);
@@ -236,13 +237,8 @@ impl Accounts {
         self.totals.feed_time_s += feed_time;
         self.totals.path_mm += slice.length_mm;
         let peak = slice.entry_mm_s.max(slice.exit_mm_s);
-        // Both speeds are the planner's, in single precision, from a root that is right to 2 units
-        // in the last place (2⁻²³). What that can make up is no acceleration: in a short ramp it
-        // would be a good part of one.
-        let doubt = 4.0 * f64::from(f32::EPSILON) * peak;
-        let change = (slice.exit_mm_s - slice.entry_mm_s).abs() - doubt;
-        let acceleration = change.max(0.0) / slice.duration_s;
-        for (i, share) in share.iter().enumerate() {
+        let acceleration = slice.acceleration_mm_s2().abs();
+        for (i, share) in slice.direction.map(f64::abs).into_iter().enumerate() {
             let speeds = &mut self.totals.peak_speed_mm_s[i];
             *speeds = speeds.max(share * peak);
             let accelerations = &mut self.totals.peak_acceleration_mm_s2[i];

@@ -9,8 +9,8 @@ pub(super) struct Pending {
     pub line: u32,
     pub kind: MoveKind,
     pub to: Point,
-    /// The part of the path's speed that each axis has: the direction, without its signs.
-    pub share: Point,
+    /// Where it goes, a unit vector.
+    pub direction: Point,
     pub feed: Option<f64>,
     pub in_cycle: bool,
     pub spindle_rpm: Option<f64>,
@@ -25,7 +25,7 @@ impl Pending {
             line,
             kind: path.kind,
             to,
-            share: share(way),
+            direction: direction(way),
             feed: path.feed,
             in_cycle: path.in_cycle,
             spindle_rpm: path.spindle_rpm,
@@ -35,12 +35,11 @@ impl Pending {
     }
 }
 
-/// The part of the path's speed that each axis has on a move: of the whole move, because short
-/// ramps lose their direction to rounding.
-fn share(way: Point) -> Point {
+/// The direction of a move that goes so far on each axis.
+fn direction(way: Point) -> Point {
     let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
     if length > 0.0 {
-        way.map(|part| part.abs() / length)
+        way.map(|part| part / length)
     } else {
         way
     }

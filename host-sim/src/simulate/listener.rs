@@ -5,7 +5,7 @@ use super::{SimulateError, cannot_write};
 use crate::check::{Checker, Piece, Report};
 use crate::cli::PulseFormat;
 use crate::job_time::JobTime;
-use crate::machine::Machine;
+use crate::machine_file::WithParts;
 use crate::motion::{AXES, Point};
 use crate::output::moves_csv::MovesCsv;
 use crate::output::output_error::OutputError;
@@ -16,6 +16,7 @@ use crate::output::staging::Staging;
 use crate::recording::Recording;
 use crate::run::{Happened, Sink, SinkError};
 use crate::slow_cutting::{SLOW_BELOW, SlowCutting};
+use crate::stall::{Stall, StallWatch, Timeline};
 use crate::trace::{MoveRecord, Slice};
 use std::fs::File;
 use std::io::BufWriter;
@@ -32,10 +33,19 @@ pub(super) struct Told {
     pub recording: Recording,
     pub job: JobTime,
     pub slow_cutting: SlowCutting,
+    pub torque: Option<Timeline>,
+}
+
+/// What a listener found.
+pub(super) struct Heard {
+    pub report: Report,
+    pub stall: Option<Stall>,
+    pub told: Option<Told>,
 }
 
 pub(super) struct Listener {
     checker: Checking,
+    stall: Option<StallWatch>,
     told: Option<Told>,
     moves: Option<MovesCsv<Out>>,
     profile: Option<ProfileCsv<Out>>,
@@ -52,14 +62,16 @@ enum Pulses {
 
 impl Listener {
     pub fn new(
-        machine: &Machine,
+        file: &WithParts,
         start: Point,
         format: Option<PulseFormat>,
         staging: &mut Option<Staging>,
     ) -> Result<Self, SimulateError> {
+        let machine = &file.machine;
         let mut listener = Self {
             checker: Checking::start(Checker::new(machine, start))
                 .map_err(SimulateError::Thread)?,
+            stall: StallWatch::new(file),
             told: None,
             moves: None,
             profile: None,
@@ -75,11 +87,16 @@ impl Listener {
             recording: Recording::new(machine),
             job: JobTime::default(),
             slow_cutting: SlowCutting::new(SLOW_BELOW, None),
+            torque: None,
         });
+        listener.stall = listener.stall.map(StallWatch::with_timeline);
         let moves = MovesCsv::new(file(MOVES)?).map_err(cannot_write(MOVES))?;
         listener.moves = Some(moves);
-        let profile = ProfileCsv::new(file(PROFILE)?).map_err(cannot_write(PROFILE))?;
-        listener.profile = Some(profile);
+        let profile = match listener.stall {
+            None => ProfileCsv::new(file(PROFILE)?),
+            Some(_) => ProfileCsv::with_margins(file(PROFILE)?),
+        };
+        listener.profile = Some(profile.map_err(cannot_write(PROFILE))?);
         listener.pulses = match format {
             None => Pulses::None,
             Some(PulseFormat::Csv) => {
@@ -94,8 +111,8 @@ impl Listener {
         Ok(listener)
     }
 
-    /// Completes the tables; what the checker found, and what the report tells.
-    pub fn finish(self) -> Result<(Report, Option<Told>), SimulateError> {
+    /// Completes the tables; what the checker found and the motors' watch, and what the report tells.
+    pub fn finish(self) -> Result<Heard, SimulateError> {
         if let Some(error) = self.broken {
             return Err(error.into());
         }
@@ -112,7 +129,14 @@ impl Listener {
             }
             Pulses::Vcd(vcd) => vcd.finish().map_err(cannot_write(PULSES_VCD))?,
         }
-        Ok((self.checker.finish(), self.told))
+        let found = self.stall.map(StallWatch::finish_with_timeline);
+        let (stall, torque) = found.map_or((None, None), |(stall, torque)| (Some(stall), torque));
+        let told = self.told.map(|told| Told { torque, ..told });
+        Ok(Heard {
+            report: self.checker.finish(),
+            stall,
+            told,
+        })
     }
 }
 
@@ -127,8 +151,12 @@ impl Sink for Listener {
             told.job.slice(slice);
             told.slow_cutting.slice(slice);
         }
+        let margins = match &mut self.stall {
+            Some(stall) => stall.slice(slice),
+            None => [None; AXES],
+        };
         if let Some(profile) = &mut self.profile
-            && let Err(error) = profile.write(slice)
+            && let Err(error) = profile.write(slice, margins)
         {
             self.broken.get_or_insert(cannot_write(PROFILE)(error));
         }

@@ -3,7 +3,7 @@
 use super::listener::Listener;
 use super::{SimulateError, past, source};
 use crate::check::Piece;
-use crate::machine::Machine;
+use crate::machine_file::WithParts;
 use crate::motion::AXES;
 use crate::program::Settings;
 use crate::run::{Sink, SinkError};
@@ -11,13 +11,15 @@ use crate::summary::Summary;
 use crate::trace::{MoveRecord, Slice};
 use std::path::Path;
 
-/// Simulates `program`, which was counted to have so many `items`, on `machine`, with all checks:
+/// Simulates `program`, which was counted to have so many `items`, on the machine of `file`, with all checks:
 /// the summary is that of [`super::simulate`]. `watch` sees every ramp; `advance` is told of each item.
 ///
 /// # Errors
 /// As [`super::simulate`], but for those of files.
 pub(super) fn measure(
     machine: &Machine,
+pub(crate) fn measure(
+    file: &WithParts,
     program: &Path,
     settings: &Settings,
     items: u64,
@@ -25,13 +27,20 @@ pub(super) fn measure(
     watch: impl FnMut(&Slice),
 ) -> Result<Summary, SimulateError> {
     let mut watched = Watched {
-        listener: Listener::new(machine, settings.start, None, &mut None)?,
+        listener: Listener::new(file, settings.start, None, &mut None)?,
         watch,
     };
-    let past = past(machine, program, settings, None, advance, &mut watched)?;
+    let past = past(
+        &file.machine,
+        program,
+        settings,
+        None,
+        advance,
+        &mut watched,
+    )?;
     source::unchanged(program, items, past.items)?;
-    let (report, _) = watched.listener.finish()?;
-    Ok(past.summary(program, machine, report))
+    let heard = watched.listener.finish()?;
+    Ok(past.summary(program, &file.machine, heard.report, heard.stall))
 }
 
 /// The listener, and somebody who looks on.

@@ -25,6 +25,7 @@ use crate::program::{Note, Settings};
 use crate::progress::Progress;
 use crate::run::{RunError, Sink, Totals, place_of_end, play, run};
 use crate::script::Script;
+use crate::stall::Stall;
 use crate::summary::Summary;
 use listener::Listener;
 use miette::Diagnostic;
@@ -110,7 +111,10 @@ pub(crate) fn open(job: &Job) -> Result<(Machine, Settings), SimulateError> {
 /// # Errors
 /// [`SimulateError`].
 pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
-    let (machine, settings) = open(&arguments.job)?;
+    let file = machine_file::open_with_parts(&arguments.job.machine)?;
+    let machine = &file.machine;
+    let settings = settings(machine, &arguments.job.reading)?;
+    is_file(&arguments.job.program)?;
     let script = arguments.events.as_deref().map(Script::open).transpose()?;
     // Where nothing is written, an error may as well show during the run.
     let items = match arguments.out {
@@ -119,11 +123,11 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
     };
 
     let mut staging = arguments.out.as_deref().map(Staging::begin).transpose()?;
-    let mut listener = Listener::new(&machine, settings.start, arguments.pulses, &mut staging)?;
+    let mut listener = Listener::new(&file, settings.start, arguments.pulses, &mut staging)?;
     let mut progress = Progress::new(items);
     let path = &arguments.job.program;
     let past = past(
-        &machine,
+        machine,
         path,
         &settings,
         script.as_ref(),
@@ -138,23 +142,16 @@ pub fn simulate(arguments: &Simulate) -> Result<Summary, SimulateError> {
         source::unchanged(path, items, past.items)?;
     }
     let asked = past.asked.clone();
-    let (report, told) = listener.finish()?;
-    let summary = past.summary(path, &machine, report);
-    if let (Some(mut staging), Some(mut told)) = (staging, told) {
+    let heard = listener.finish()?;
+    let summary = past.summary(path, machine, heard.report, heard.stall);
+    if let (Some(mut staging), Some(mut told)) = (staging, heard.told) {
         told.job.join(&asked);
         told.recording.mark(&summary.events);
         let worth = match script {
-            None => settings_worth::find(&machine, path, &settings, &summary, items)?,
+            None => settings_worth::find(machine, path, &settings, &summary, items)?,
             Some(_) => Err("Left out here: a script of events was played.".into()),
         };
-        present::write(
-            &summary,
-            &told,
-            worth,
-            &machine,
-            arguments.png,
-            &mut staging,
-        )?;
+        present::write(&summary, &told, worth, machine, arguments.png, &mut staging)?;
         staging.finish()?;
     }
     Ok(summary)
@@ -170,9 +167,15 @@ struct Past {
 }
 
 impl Past {
-    fn summary(self, program: &Path, machine: &Machine, report: Report) -> Summary {
+    fn summary(
+        self,
+        program: &Path,
+        machine: &Machine,
+        report: Report,
+        stall: Option<Stall>,
+    ) -> Summary {
         let name = file_name(program);
-        Summary::new(&name, machine, self.totals, report, self.notes)
+        Summary::new(&name, machine, self.totals, report, self.notes).with_stall(stall)
     }
 }
 

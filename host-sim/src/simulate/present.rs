@@ -12,8 +12,11 @@ use crate::places::rows;
 use crate::plots::{self, Labels, Picture};
 use crate::recording::Recording;
 use crate::report::{AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData, page, pictures};
+use crate::stall::{SpeedChange, StallMargin};
 use crate::summary::Summary;
-use crate::terminal::{NOT_CHECKED, check_limit, check_name, check_worst, overview_rows, verdict};
+use crate::terminal::{
+    check_limit, check_name, check_worst, figure, not_checked, overview_rows, verdict,
+};
 use crate::worth::Worth;
 use std::io::Write;
 
@@ -50,6 +53,18 @@ pub(super) fn write(
                 svg,
             });
         }
+    }
+    if let (Some(stall), Some(torque)) = (&summary.stall, &told.torque) {
+        let svg = plots::stall_svg(stall, torque, &labels)?;
+        write_file(staging, "stall.svg", svg.as_bytes())?;
+        if png {
+            let png = plots::png_of(&svg, "stall")?;
+            write_file(staging, "stall.png", &png)?;
+        }
+        figures.push(Figure {
+            title: "Torque of the motors, needed and available".into(),
+            svg,
+        });
     }
     if let Some(svg) = plots::events_svg(recording, &labels)? {
         write_file(staging, "events.svg", svg.as_bytes())?;
@@ -100,12 +115,52 @@ fn job_notes(told: &Told) -> Vec<String> {
     notes
 }
 
+/// The least stall margin of each axis, and its worst sudden change of speed.
+fn stall_rows(summary: &Summary) -> Vec<(String, String)> {
+    let Some(stall) = &summary.stall else {
+        return Vec::new();
+    };
+    let margin = |found: &StallMargin| {
+        let estimate = if found.estimate { ", an estimate" } else { "" };
+        let said = format!(
+            "{}{estimate}: {} N·m needed, {} N·m available at {} rpm (line {}, {:.3} s)",
+            figure(found.margin),
+            figure(found.needed_nm),
+            figure(found.available_nm),
+            figure(found.motor_rpm.abs()),
+            found.line,
+            found.time_s
+        );
+        (format!("stall margin, {}", found.axis), said)
+    };
+    let change = |found: &SpeedChange| {
+        let allowed = found.allowed_steps_s.map_or(
+            "not judged: the motor's start_stop_rate is not known".into(),
+            |allowed| format!("at most {}", figure(allowed)),
+        );
+        let said = format!(
+            "{} full steps/s at once, {allowed} (line {}, {:.3} s)",
+            figure(found.change_steps_s),
+            found.line,
+            found.time_s
+        );
+        (format!("corner speed change, {}", found.axis), said)
+    };
+    let margins = stall.margins.iter().map(margin);
+    margins
+        .chain(stall.speed_changes.iter().map(change))
+        .collect()
+}
+
 fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
     let axes = summary.peaks.each();
     ReportData {
         program: summary.program.clone(),
         machine: summary.machine.clone(),
-        summary: overview_rows(summary),
+        summary: overview_rows(summary)
+            .into_iter()
+            .chain(stall_rows(summary))
+            .collect(),
         axes: (0..axes.len())
             .map(|i| AxisRow {
                 name: AXIS_NAMES[i].into(),
@@ -118,7 +173,7 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
             })
             .collect(),
         verdict: verdict(&summary.checks),
-        not_checked: NOT_CHECKED.into(),
+        not_checked: not_checked(summary),
         checks: summary
             .checks
             .iter()

@@ -144,7 +144,7 @@ pub(super) fn push_n(driven: Driven<'_>, acceleration_mm_s2: f64) -> f64 {
 
 /// The largest number from 0 to `most`, to 2⁻⁶⁰ of it, for which `holds` is true, which it is up to
 /// some number and not beyond.
-pub(super) fn halve(most: f64, holds: impl Fn(f64) -> bool) -> f64 {
+pub(crate) fn halve(most: f64, holds: impl Fn(f64) -> bool) -> f64 {
     if holds(most) {
         return most;
     }

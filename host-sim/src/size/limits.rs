@@ -133,7 +133,7 @@ fn quickest(ceiling: f64, stroke: f64, most: impl Fn(f64) -> f64) -> f64 {
 }
 
 /// Three digits that count, not above `value`: people read them, and the file keeps its promise.
-pub(super) fn rounded_down(value: f64) -> f64 {
+pub(crate) fn rounded_down(value: f64) -> f64 {
     if value <= 0.0 || !value.is_finite() {
         return value;
     }

@@ -24,8 +24,10 @@ mod write;
 
 pub use arguments::{Arguments, EXAMPLE};
 pub use axis::{AxisSize, CORNER_FACTOR, CurvePoint, Demand, MotorSize};
+pub(crate) use ceilings::halve;
 pub use ceilings::{Bound, Ceiling};
 pub use limits::Limits;
+pub(crate) use limits::rounded_down;
 pub use text::text;
 
 use crate::input_error::InputError;

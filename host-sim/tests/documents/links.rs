@@ -9,6 +9,7 @@ fn links_lead_somewhere() {
         "README.md",
         "DEVELOPERS.md",
         "docs/settings.md",
+        "docs/choosing-parts.md",
         "docs/theory.md",
         "docs/safety.md",
         "docs/assess.md",

@@ -1,0 +1,11 @@
+//! The stall margin: found at the right place, worked out by hand, from pulses, and moment by moment.
+
+mod bench;
+mod files;
+mod moments;
+mod rates;
+mod same;
+mod weak;
+#[allow(dead_code, reason = "shared with the tests of the other commands")]
+#[path = "../command/workshop.rs"]
+mod workshop;
