@@ -2,7 +2,7 @@
 //! other.
 
 use super::{SimulateError, measure};
-use crate::machine::Machine;
+use crate::machine_file::WithParts;
 use crate::program::Settings;
 use crate::progress::{Progress, Shared};
 use crate::replan::in_parallel;
@@ -15,7 +15,7 @@ const STRIDE: u64 = 256;
 
 /// One program on one machine, before the run.
 pub(crate) struct Run<'a> {
-    pub machine: &'a Machine,
+    pub machine: &'a WithParts,
     pub program: &'a Path,
     pub settings: Settings,
     /// Items of the program, counted before.

@@ -17,8 +17,6 @@ use std::path::Path;
 /// # Errors
 /// As [`super::simulate`], but for those of files.
 pub(super) fn measure(
-    machine: &Machine,
-pub(crate) fn measure(
     file: &WithParts,
     program: &Path,
     settings: &Settings,
