@@ -257,7 +257,7 @@ fn total(jobs: &Jobs, machine: &Considered, rows: &[&Row]) -> Total {
     let worth = jobs.value_of_time;
     let mut total = Total {
         machine: machine.label.clone(),
-        name: machine.machine.name.clone(),
+        name: machine.machine.machine.name.clone(),
         file: machine.file.display().to_string(),
         price: machine.price,
         running_cost: machine.running_cost,

@@ -9,6 +9,7 @@ use crate::input_error::InputError;
 use crate::job_time::JobTime;
 use crate::jobs_file::{Considered, Job, Jobs};
 use crate::machine::Machine;
+use crate::machine_file::WithParts;
 use crate::program::Settings;
 use crate::replan::in_parallel;
 use crate::simulate::{Measured, Run, SimulateError, file_name, measure_all};
@@ -17,7 +18,7 @@ use std::path::Path;
 
 /// A job on a machine, before the run.
 pub(super) struct Trial<'a> {
-    machine: &'a Machine,
+    machine: &'a WithParts,
     misfits: Vec<Misfit>,
     programs: Vec<Read<'a>>,
 }
@@ -57,7 +58,7 @@ pub(super) fn trials(jobs: &Jobs) -> Result<Vec<Trial<'_>>, SimulateError> {
 }
 
 fn trial<'a>(job: &'a Job, considered: &'a Considered) -> Result<Trial<'a>, InputError> {
-    let machine = &considered.machine;
+    let machine = &considered.machine.machine;
     let mut misfits = Misfit::of_material(job, machine);
     let mut programs = Vec::new();
     for path in &job.programs {
@@ -76,7 +77,7 @@ fn trial<'a>(job: &'a Job, considered: &'a Considered) -> Result<Trial<'a>, Inpu
         programs.push(Read { path, reach });
     }
     Ok(Trial {
-        machine,
+        machine: &considered.machine,
         misfits,
         programs,
     })
@@ -93,7 +94,7 @@ pub(super) fn outcomes(trials: Vec<Trial>) -> Result<Vec<Outcome>, SimulateError
         .map(|(machine, read)| Run {
             machine,
             program: read.path,
-            settings: Settings::for_machine(machine),
+            settings: Settings::for_machine(&machine.machine),
             items: read.reach.items,
         })
         .collect();
@@ -107,7 +108,7 @@ pub(super) fn outcomes(trials: Vec<Trial>) -> Result<Vec<Outcome>, SimulateError
         };
         if trial.misfits.is_empty() {
             for (read, measured) in trial.programs.iter().zip(&mut measured) {
-                outcome.take_in(trial.machine, read, measured)?;
+                outcome.take_in(&trial.machine.machine, read, measured)?;
             }
         }
         Ok(outcome)
@@ -142,7 +143,7 @@ impl Outcome {
         self.misfits.extend(Misfit::of_checks(&summary));
         self.cutting.add(slow_cutting.cutting);
         self.slow.add(slow_cutting.below);
-        let margin = stall::margin(machine, &summary);
+        let margin = stall::margin(&summary);
         self.stall_margin = stall::least(self.stall_margin, margin);
         self.programs.push(ProgramTime {
             program: summary.program,

@@ -1,13 +1,14 @@
 //! The stall margin of a run: what motors could give over what they are asked for.
 
 use super::assessment::StallMargin;
-use crate::machine::Machine;
 use crate::summary::Summary;
 
-/// The least stall margin in a run of a program on `machine`, of which `summary` is; `None` where the
-/// machine file describes no motors, as none does yet.
-pub(super) fn margin(_machine: &Machine, _summary: &Summary) -> Option<StallMargin> {
-    None
+/// The least stall margin in the run that `summary` is of; `None` where the machine file describes no motors.
+pub(super) fn margin(summary: &Summary) -> Option<StallMargin> {
+    summary.least_stall_margin().map(|least| StallMargin {
+        axis: least.axis,
+        times_needed: least.margin,
+    })
 }
 
 /// The lesser of two.

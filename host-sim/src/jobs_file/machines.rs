@@ -36,7 +36,7 @@ pub(super) fn read_all(
         true_paths.push(true_path);
         machines.push(Considered {
             label,
-            machine: machine_file::open(&file)?,
+            machine: machine_file::open_with_parts(&file)?,
             file,
             price: table.required("price")?.money(price)?,
             running_cost: match table.optional("running_cost") {

@@ -29,7 +29,7 @@ mod machines;
 mod ranges;
 
 use crate::input_error::InputError;
-use crate::machine::Machine;
+use crate::machine_file::WithParts;
 use crate::motion::Point;
 use crate::toml_file::{self, Source, Sum, Table};
 use keys::SCHEMA;
@@ -58,7 +58,7 @@ pub struct Considered {
     /// Its machine file, from where the command runs.
     pub file: PathBuf,
     /// The machine.
-    pub machine: Machine,
+    pub machine: WithParts,
     /// Its price, 0 or more.
     pub price: f64,
     /// What an hour costs in which it runs, 0 or more.
