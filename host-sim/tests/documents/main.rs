@@ -43,6 +43,9 @@ fn the_page_on_live_control_does_what_it_says() {
 #[test]
 fn the_page_on_assessment_does_what_it_says() {
     does_what_it_says("docs/assess.md");
+}
+
+#[test]
 fn the_page_on_parts_does_what_it_says() {
     does_what_it_says("docs/choosing-parts.md");
 }
