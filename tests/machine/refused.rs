@@ -1,8 +1,9 @@
 //! Malformed machine files: syntax, keys, tables and types. Each case changes one thing in a good
 //! file, and the error must stand at that place.
 
-use super::{GOOD, place_of};
+use super::GOOD;
 use spokeshave_sim::machine_file;
+use spokeshave_tests::refusal::{place_of, says};
 
 /// Replaces `old` by `new` in the good file (once) and expects the error at `at`, which is found
 /// in the changed file.
@@ -17,10 +18,7 @@ pub fn refused(old: &str, new: &str, at: &str, cause: &str, remedy: &str) {
 #[track_caller]
 pub fn refused_file(file: &str, place: (u32, usize), cause: &str, remedy: &str) {
     let error = machine_file::read("machine.toml", file).expect_err("must be refused");
-    assert_eq!(error.file(), "machine.toml");
-    assert_eq!((error.line(), error.column()), place, "{error:?}");
-    assert!(error.cause().contains(cause), "{error:?}");
-    assert!(error.remedy().contains(remedy), "{error:?}");
+    says(&error, "machine.toml", place, cause, remedy);
 }
 
 #[test]

@@ -2,17 +2,10 @@
 //! that place, with its cause and a remedy.
 
 use spokeshave_sim::machine_file;
+use spokeshave_tests::refusal::{place_of, says};
 
 /// A good machine file with parts of all kinds.
 const PARTS: &str = include_str!("parts.toml");
-
-/// Line and column (from 1) of the first place where `part` stands in `text`.
-fn place_of(text: &str, part: &str) -> (u32, usize) {
-    let at = text.find(part).unwrap_or_else(|| panic!("no `{part}`"));
-    let line_start = text[..at].rfind('\n').map_or(0, |newline| newline + 1);
-    let line = 1 + text[..at].matches('\n').count();
-    (line as u32, 1 + text[line_start..at].chars().count())
-}
 
 /// Replaces `old`, which is there once, by `new`, and expects the error at `at` of the changed file.
 #[track_caller]
@@ -20,14 +13,7 @@ fn refused(old: &str, new: &str, at: &str, cause: &str, remedy: &str) {
     assert_eq!(PARTS.matches(old).count(), 1, "`{old}` must be there once");
     let file = PARTS.replace(old, new);
     let error = machine_file::read("parts.toml", &file).expect_err("must be refused");
-    assert_eq!(error.file(), "parts.toml");
-    assert_eq!(
-        (error.line(), error.column()),
-        place_of(&file, at),
-        "{error:?}"
-    );
-    assert!(error.cause().contains(cause), "{error:?}");
-    assert!(error.remedy().contains(remedy), "{error:?}");
+    says(&error, "parts.toml", place_of(&file, at), cause, remedy);
     // A file whose limits may be missing is no less strict.
     let draft = machine_file::read_draft("parts.toml", &file).expect_err("must be refused");
     assert_eq!((draft.line(), draft.cause()), (error.line(), error.cause()));
@@ -143,15 +129,7 @@ fn what_needs_what() {
     };
     let refused = |file: &str, at: &str, cause: &str, remedy: &str| {
         let error = machine_file::read("parts.toml", file).expect_err("must be refused");
-        assert_eq!(
-            (error.line(), error.column()),
-            place_of(file, at),
-            "{error:?}"
-        );
-        assert!(
-            error.cause().contains(cause) && error.remedy().contains(remedy),
-            "{error:?}"
-        );
+        says(&error, "parts.toml", place_of(file, at), cause, remedy);
     };
     let no_drive = cut("[axis.x.drive]", "[axis.x.load]");
     refused(

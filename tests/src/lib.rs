@@ -19,6 +19,8 @@ pub mod live;
 pub mod machines;
 pub mod profile;
 pub mod pulse_audit;
+#[cfg(feature = "host")]
+pub mod refusal;
 pub mod rules;
 pub mod run;
 pub mod shapes;

@@ -7,6 +7,7 @@ use super::sentence::sentence;
 use crate::job_time::Part;
 use crate::jobs_file::{Considered, Job, Jobs};
 use crate::slow_cutting::{Amount, SLOW_BELOW};
+use crate::stall::StallMargin;
 use serde::Serialize;
 
 /// An assessment that is done.
@@ -92,15 +93,6 @@ pub struct OpenWait {
     pub what: Part,
     /// How many.
     pub count: u64,
-}
-
-/// How much more motors could give than they are asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct StallMargin {
-    /// The axis with the least.
-    pub axis: char,
-    /// The torque that its motors have there, over what is needed: below 1 they stall.
-    pub times_needed: f64,
 }
 
 /// All jobs that fit a machine, together.
@@ -257,8 +249,8 @@ fn total(jobs: &Jobs, machine: &Considered, rows: &[&Row]) -> Total {
     let worth = jobs.value_of_time;
     let mut total = Total {
         machine: machine.label.clone(),
-        name: machine.machine.machine.name.clone(),
-        file: machine.file.display().to_string(),
+        name: machine.machine().name.clone(),
+        file: machine.path.display().to_string(),
         price: machine.price,
         running_cost: machine.running_cost,
         jobs_that_fit: [fit, rows.len()],

@@ -23,11 +23,10 @@ mod misfit;
 mod outcome;
 mod reach;
 mod sentence;
-mod stall;
 mod text;
 
 pub use arguments::{Assess, EXAMPLE};
-pub use assessment::{Assessment, Done, OpenWait, ProgramTime, Row, StallMargin, Total};
+pub use assessment::{Assessment, Done, OpenWait, ProgramTime, Row, Total};
 pub use economy::{Cost, Work, Year};
 pub use misfit::Misfit;
 pub use reach::Excess;

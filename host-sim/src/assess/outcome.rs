@@ -1,10 +1,9 @@
 //! From jobs and machines to what came of each job on each machine: what does not fit is told before
 //! anything runs, and all that fits runs at once.
 
-use super::assessment::{OpenWait, ProgramTime, StallMargin};
+use super::assessment::{OpenWait, ProgramTime};
 use super::misfit::Misfit;
 use super::reach::Reach;
-use super::stall;
 use crate::input_error::InputError;
 use crate::job_time::JobTime;
 use crate::jobs_file::{Considered, Job, Jobs};
@@ -14,11 +13,12 @@ use crate::program::Settings;
 use crate::replan::in_parallel;
 use crate::simulate::{Measured, Run, SimulateError, file_name, measure_all};
 use crate::slow_cutting::{Amount, SLOW_BELOW, SlowCutting};
+use crate::stall::StallMargin;
 use std::path::Path;
 
 /// A job on a machine, before the run.
 pub(super) struct Trial<'a> {
-    machine: &'a WithParts,
+    file: &'a WithParts,
     misfits: Vec<Misfit>,
     programs: Vec<Read<'a>>,
 }
@@ -58,7 +58,7 @@ pub(super) fn trials(jobs: &Jobs) -> Result<Vec<Trial<'_>>, SimulateError> {
 }
 
 fn trial<'a>(job: &'a Job, considered: &'a Considered) -> Result<Trial<'a>, InputError> {
-    let machine = &considered.machine.machine;
+    let machine = considered.machine();
     let mut misfits = Misfit::of_material(job, machine);
     let mut programs = Vec::new();
     for path in &job.programs {
@@ -77,7 +77,7 @@ fn trial<'a>(job: &'a Job, considered: &'a Considered) -> Result<Trial<'a>, Inpu
         programs.push(Read { path, reach });
     }
     Ok(Trial {
-        machine: &considered.machine,
+        file: &considered.file,
         misfits,
         programs,
     })
@@ -90,11 +90,11 @@ fn trial<'a>(job: &'a Job, considered: &'a Considered) -> Result<Trial<'a>, Inpu
 pub(super) fn outcomes(trials: Vec<Trial>) -> Result<Vec<Outcome>, SimulateError> {
     let fitting = || trials.iter().filter(|trial| trial.misfits.is_empty());
     let runs: Vec<Run> = fitting()
-        .flat_map(|trial| trial.programs.iter().map(|read| (trial.machine, read)))
-        .map(|(machine, read)| Run {
-            machine,
+        .flat_map(|trial| trial.programs.iter().map(|read| (trial.file, read)))
+        .map(|(file, read)| Run {
+            file,
             program: read.path,
-            settings: Settings::for_machine(&machine.machine),
+            settings: Settings::for_machine(&file.machine),
             items: read.reach.items,
         })
         .collect();
@@ -108,7 +108,7 @@ pub(super) fn outcomes(trials: Vec<Trial>) -> Result<Vec<Outcome>, SimulateError
         };
         if trial.misfits.is_empty() {
             for (read, measured) in trial.programs.iter().zip(&mut measured) {
-                outcome.take_in(&trial.machine.machine, read, measured)?;
+                outcome.take_in(&trial.file.machine, read, measured)?;
             }
         }
         Ok(outcome)
@@ -143,8 +143,12 @@ impl Outcome {
         self.misfits.extend(Misfit::of_checks(&summary));
         self.cutting.add(slow_cutting.cutting);
         self.slow.add(slow_cutting.below);
-        let margin = stall::margin(&summary);
-        self.stall_margin = stall::least(self.stall_margin, margin);
+        let margins = [
+            self.stall_margin.take(),
+            summary.least_stall_margin().cloned(),
+        ];
+        self.stall_margin =
+            (margins.into_iter().flatten()).min_by(|a, b| a.margin.total_cmp(&b.margin));
         self.programs.push(ProgramTime {
             program: summary.program,
             job_time_s: summary.job_time_s,

@@ -128,8 +128,9 @@ fn fit_table(assessment: &Assessment) -> String {
 }
 
 fn stall_margin(done: &Done) -> Option<String> {
-    let margin = done.stall_margin?;
-    Some(format!("{:.1} times, {}", margin.times_needed, margin.axis))
+    let least = done.stall_margin.as_ref()?;
+    let mark = if least.estimate { ", estimate" } else { "" };
+    Some(format!("{:.1} times, {}{mark}", least.margin, least.axis))
 }
 
 /// What the job times do not have, because the programs do not say how long it takes.

@@ -98,7 +98,7 @@ fn runs<'a>(
             let settings = settings(entrant.machine(), &arguments.reading)
                 .map_err(|error| error.when(&on_it))?;
             runs.push(Run {
-                machine: &entrant.file,
+                file: &entrant.file,
                 program,
                 items: source::count_items(program, &settings)
                     .map_err(|error| error.when(&on_it))?,

@@ -17,18 +17,18 @@ pub(super) fn read_all(
     let mut true_paths: Vec<PathBuf> = Vec::new();
     for (label, table) in tables(top, "machine", ranges::MOST_MACHINES)? {
         let value = table.required("file")?;
-        let file = folder.join(value.one_line()?);
-        let true_path = file.canonicalize().map_err(|error| {
+        let path = folder.join(value.one_line()?);
+        let true_path = path.canonicalize().map_err(|error| {
             let cause = format!(
                 "the machine file {} cannot be read: {error}",
-                file.display()
+                path.display()
             );
             value.error(cause, "name a file from the folder of the jobs file")
         })?;
         if let Some(at) = true_paths.iter().position(|other| *other == true_path) {
             let cause = format!(
                 "{} is the machine file of `{}` already",
-                file.display(),
+                path.display(),
                 machines[at].label
             );
             return Err(value.error(cause, "name each machine once"));
@@ -36,8 +36,8 @@ pub(super) fn read_all(
         true_paths.push(true_path);
         machines.push(Considered {
             label,
-            machine: machine_file::open_with_parts(&file)?,
-            file,
+            file: machine_file::open_with_parts(&path)?,
+            path,
             price: table.required("price")?.money(price)?,
             running_cost: match table.optional("running_cost") {
                 Some(value) => value.money(an_hour)?,

@@ -29,6 +29,7 @@ mod machines;
 mod ranges;
 
 use crate::input_error::InputError;
+use crate::machine::Machine;
 use crate::machine_file::WithParts;
 use crate::motion::Point;
 use crate::toml_file::{self, Source, Sum, Table};
@@ -55,14 +56,21 @@ pub struct Jobs {
 pub struct Considered {
     /// What it is called in the jobs file.
     pub label: String,
-    /// Its machine file, from where the command runs.
-    pub file: PathBuf,
-    /// The machine.
-    pub machine: WithParts,
+    /// The path of its machine file, from where the command runs.
+    pub path: PathBuf,
+    /// What that says.
+    pub file: WithParts,
     /// Its price, 0 or more.
     pub price: f64,
     /// What an hour costs in which it runs, 0 or more.
     pub running_cost: f64,
+}
+
+impl Considered {
+    /// The machine.
+    pub fn machine(&self) -> &Machine {
+        &self.file.machine
+    }
 }
 
 /// A job that would really be done.

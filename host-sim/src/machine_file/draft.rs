@@ -35,6 +35,8 @@ pub struct Draft {
     pub axes: [DraftAxis; AXES],
     /// Their parts.
     pub parts: [Option<Parts>; AXES],
+    /// How many times the torque that a job asks for the motors must have: 1 to 20.
+    pub stall_margin: f64,
 }
 
 /// One axis of it; see [`Axis`](crate::machine::Axis).

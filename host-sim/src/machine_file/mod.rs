@@ -154,6 +154,7 @@ pub fn read_draft(name: &str, text: &str) -> Result<Draft, InputError> {
         controller: body.controller,
         axes: body.axes.map(axis::drafted),
         parts: body.parts,
+        stall_margin: body.stall_margin,
     })
 }
 

@@ -55,7 +55,7 @@ pub fn write(out: impl Write, assessment: &Assessment) -> io::Result<()> {
         table.field(count(done.and_then(|done| done.even_from_parts)))?;
         table.field(count(done.and_then(|done| done.price_after_parts)))?;
         table.optional(done.map(|done| done.slow_part()))?;
-        table.optional(done.and_then(|done| Some(done.stall_margin?.times_needed)))?;
+        table.optional(done.and_then(|done| Some(done.stall_margin.as_ref()?.margin)))?;
         (0..4).try_for_each(|_| table.field(""))?;
         table.end_row()?;
     }

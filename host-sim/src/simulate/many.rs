@@ -15,7 +15,7 @@ const STRIDE: u64 = 256;
 
 /// One program on one machine, before the run.
 pub(crate) struct Run<'a> {
-    pub machine: &'a WithParts,
+    pub file: &'a WithParts,
     pub program: &'a Path,
     pub settings: Settings,
     /// Items of the program, counted before.
@@ -47,7 +47,7 @@ pub(crate) fn measure_all<W: Send>(
         };
         let watch = |slice: &Slice| told(&mut onlooker, slice);
         let summary = measure(
-            run.machine,
+            run.file,
             run.program,
             &run.settings,
             run.items,

@@ -19,9 +19,10 @@ refused or the output could not be written.";
 pub struct Arguments {
     /// The machine file (TOML).
     pub machine: PathBuf,
-    /// How many times the torque that is needed the motor must have: 1 to 10.
-    #[arg(long, value_name = "FACTOR", default_value = "2", value_parser = safety)]
-    pub safety: f64,
+    /// How many times the torque that is needed the motor must have: 1 to 20; stall_margin of the machine
+    /// file if not given, which is 2 where it is not there.
+    #[arg(long, value_name = "FACTOR", value_parser = safety)]
+    pub safety: Option<f64>,
     /// The move that limits are chosen for, a length with its unit; a tenth of an axis's travel if not
     /// given.
     #[arg(long, value_name = "LENGTH", value_parser = stroke, allow_hyphen_values = true)]
@@ -46,8 +47,11 @@ pub struct Arguments {
 /// Reads a safety factor.
 fn safety(text: &str) -> Result<f64, String> {
     factor(text)
-        .filter(|value| (1.0..=10.0).contains(value))
-        .ok_or_else(|| "a safety factor is a number from 1 to 10; 2 is common practice".into())
+        .filter(|value| ranges::STALL_MARGIN.fault("", *value).is_none())
+        .ok_or_else(|| {
+            let range = ranges::STALL_MARGIN.shown;
+            format!("a safety factor is a number from {range}; 2 is common practice")
+        })
 }
 
 /// Reads a length, mm.

@@ -94,7 +94,8 @@ impl Sizing {
 /// limits to write that no motor is known for.
 pub fn command(arguments: &Arguments) -> Result<Sizing, SimulateError> {
     let (draft, file) = machine_file::open_draft(&arguments.machine)?;
-    let mut sizing = Sizing::new(&draft, arguments.safety, arguments.stroke, arguments.anew);
+    let safety = arguments.safety.unwrap_or(draft.stall_margin);
+    let mut sizing = Sizing::new(&draft, safety, arguments.stroke, arguments.anew);
     if sizing.axes.is_empty() {
         return Err(InputError::whole(
             arguments.machine.display().to_string(),

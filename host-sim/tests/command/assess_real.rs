@@ -58,12 +58,12 @@ fn job_times_are_those_of_simulate_and_slow_cutting_that_of_corners() {
                 let said = shop.run(command, &[program, "--machine", &file, "--json"]);
                 serde_json::from_str(&said.out).unwrap()
             };
-            let done = &row["done"];
-            assert_eq!(
-                done["job_time_s"],
-                alone("simulate")["job_time_s"],
-                "{names:?}"
-            );
+            let (done, simulated) = (&row["done"], alone("simulate"));
+            assert_eq!(done["job_time_s"], simulated["job_time_s"], "{names:?}");
+            let margins = simulated["stall"]["margins"].as_array().unwrap().iter();
+            let least =
+                margins.min_by(|a, b| number(a, "/margin").total_cmp(&number(b, "/margin")));
+            assert_eq!(&done["stall_margin"], least.unwrap(), "{names:?}");
             let slow = &alone("corners")["slow_cutting"];
             for (here, there) in [("cutting", "cutting"), ("slow", "below")] {
                 for unit in ["length_mm", "time_s"] {
@@ -188,5 +188,19 @@ fn a_failed_check_is_a_misfit_with_its_numbers() {
     assert!(
         words.contains(name) && words.contains("0.5000, ≤ 0.2500"),
         "{words}"
+    );
+}
+
+/// A margin that rests on an estimated torque says so: here that of a z with half of its motor.
+#[test]
+fn an_estimated_stall_margin_is_marked() {
+    let (shop, _) = shop();
+    let screw = std::fs::read_to_string(top().join("docs/demo/screw-router.toml")).unwrap();
+    assert!(screw.contains("270 oz in"));
+    shop.write("screw-router.toml", screw.replace("270 oz in", "135 oz in"));
+    let text = run(&shop, &[]).out;
+    assert!(
+        text.contains(" times, z, estimate\n") && text.contains(" times, x\n"),
+        "{text}"
     );
 }

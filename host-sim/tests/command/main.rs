@@ -43,6 +43,7 @@ mod run;
 mod size;
 mod size_picture;
 mod size_refused;
+mod size_safety;
 mod sweep;
 mod sweep_refused;
 mod terminal;
