@@ -238,6 +238,10 @@ fn reasons(summary: &Summary) -> String {
 pub const NOT_CHECKED: &str =
     "Not checked: whether motors and frame can give this much (docs/safety.md).";
 
+/// The same for several machines, where motors are known on some, or of some axes.
+pub(crate) const MOTORS_IN_PART: &str = "Not checked: the frames (docs/safety.md), and motors that the machine \
+    files say too little of; simulate says which.";
+
 /// What the checks of a run do not cover: less than [`NOT_CHECKED`] where motors are known.
 pub fn not_checked(summary: &Summary) -> String {
     let Some(stall) = &summary.stall else {

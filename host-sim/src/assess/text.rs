@@ -5,7 +5,7 @@ use super::economy::Year;
 use crate::layout::{prose, table};
 use crate::slow_cutting::SLOW_BELOW;
 use crate::summary::duration;
-use crate::terminal::NOT_CHECKED;
+use crate::terminal::{MOTORS_IN_PART, NOT_CHECKED};
 use std::collections::BTreeMap;
 
 /// What the numbers are for.
@@ -25,7 +25,7 @@ pub fn text(assessment: &Assessment) -> String {
         hours_table(assessment),
         machine_table(assessment),
         sentences(assessment),
-        prose(FRAME, "") + NOT_CHECKED + "\n",
+        prose(FRAME, "") + &prose(not_checked(assessment), "  "),
     ];
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     parts.join("\n")
@@ -125,6 +125,16 @@ fn fit_table(assessment: &Assessment) -> String {
         text += "Stall margin: –, no motors described.\n";
     }
     text + &waits(done)
+}
+
+/// What the checks of all runs do not cover.
+fn not_checked(assessment: &Assessment) -> &'static str {
+    let mut done = assessment.rows.iter().filter_map(|row| row.done.as_ref());
+    if done.any(|done| done.stall_margin.is_some()) {
+        MOTORS_IN_PART
+    } else {
+        NOT_CHECKED
+    }
 }
 
 fn stall_margin(done: &Done) -> Option<String> {

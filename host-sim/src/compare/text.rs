@@ -5,14 +5,11 @@ use super::{Change, Comparison, Row};
 use crate::layout::{prose, side_by_side, table};
 use crate::motion::AXIS_NAMES;
 use crate::summary::{Summary, duration};
-use crate::terminal::{check_name, figure, not_checked, stall_margin};
+use crate::terminal::{MOTORS_IN_PART, check_name, figure, not_checked, stall_margin};
 use std::collections::BTreeMap;
 
 /// What the totals are called.
 const ALL: &str = "all programs";
-
-const MOTORS_IN_PART: &str = "Not checked: the frames (docs/safety.md), and motors that the machine files say \
-    too little of; simulate says which.";
 
 /// The comparison as text.
 pub fn text(comparison: &Comparison) -> String {
