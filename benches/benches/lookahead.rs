@@ -41,7 +41,12 @@ fn lookahead(c: &mut Criterion) {
     let mut group = c.benchmark_group("move");
     group.throughput(Throughput::Elements(path.len() as u64));
     group.bench_function("floor", |b| {
-        b.iter(|| floor::moves(&machine, start, black_box(&path)));
+        b.iter(|| {
+            let mut floor = floor::Moves::new(start);
+            let path = black_box(&path).iter();
+            path.map(|to| floor.next(&machine, *to, f32::sqrt))
+                .sum::<f32>()
+        });
     });
     let fine = wave(20_000, 0.02);
     for (law, bends) in [("", true), (", corners alone", false)] {

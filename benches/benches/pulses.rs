@@ -45,7 +45,11 @@ fn pulses(c: &mut Criterion) {
         group.throughput(Throughput::Elements(steps));
         group.bench_function(format!("floor, {name}"), |b| {
             let steps = u32::try_from(steps).expect("few steps");
-            b.iter(|| floor::pulses(black_box(steps), black_box(3.0), black_box(80.0), 1e4));
+            b.iter(|| {
+                let ramp =
+                    floor::Pulses::new(black_box(steps), black_box(3.0), black_box(80.0), 1e4);
+                (0..steps).map(|i| ramp.time(i, f32::sqrt)).sum::<f32>()
+            });
         });
         group.bench_function(format!("generator, {name}"), |b| {
             b.iter(|| generate(black_box(&ramps)));

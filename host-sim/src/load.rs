@@ -45,9 +45,20 @@ impl Load {
     /// weight, and against the motion friction, and the cutting force if it cuts. At a speed of 0 the
     /// motion goes where the acceleration points; at rest there is no friction.
     pub fn force_n(&self, speed_mm_s: f64, acceleration_mm_s2: f64, cutting: bool) -> f64 {
+        self.force_with(self.weight_n(), speed_mm_s, acceleration_mm_s2, cutting)
+    }
+
+    /// The same, with the weight as [`weight_n`](Self::weight_n) has it worked out beforehand.
+    pub(crate) fn force_with(
+        &self,
+        weight_n: f64,
+        speed_mm_s: f64,
+        acceleration_mm_s2: f64,
+        cutting: bool,
+    ) -> f64 {
         let against = self.friction_n + if cutting { self.cutting_force_n } else { 0.0 };
         self.moving_mass_kg * acceleration_mm_s2 / 1e3
-            + self.weight_n()
+            + weight_n
             + against * direction(speed_mm_s, acceleration_mm_s2)
     }
 

@@ -30,12 +30,12 @@ pub struct Parts {
 
 impl Parts {
     /// All three, where there are all three.
-    pub fn driven(&self) -> Option<Driven<'_>> {
-        Some(Driven {
-            drive: &self.drive,
-            load: self.load.as_ref()?,
-            motor: self.motor.as_ref()?,
-        })
+    pub fn driven(&self) -> Option<Driven> {
+        Some(Driven::new(
+            self.drive.clone(),
+            self.load?,
+            self.motor.clone()?,
+        ))
     }
 }
 
@@ -43,17 +43,74 @@ impl Parts {
 ///
 /// Where two motors turn the axis, each turns a drive of its own, and each has half of the load. (Where
 /// the mass sits to one side, its motor has more; the safety factor has to cover it.)
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Driven<'a> {
-    /// What turns turns into travel.
-    pub drive: &'a Drive,
-    /// What is moved.
-    pub load: &'a Load,
-    /// What turns.
-    pub motor: &'a Motor,
+///
+/// What a job asks over and over is worked out once: the torque of the load is in proportion to its force.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Driven {
+    drive: Drive,
+    load: Load,
+    motor: Motor,
+    /// What the drive carries of the weight, N.
+    weight_n: f64,
+    /// Torque of the motor for each newton that the drive pushes with, and for each that pushes it, N·m.
+    pushing_nm_per_n: f64,
+    pushed_nm_per_n: f64,
+    /// Torque that turns rotor and drive alone, N·m for each mm/s² of the axis.
+    turning_nm_per_mm_s2: f64,
+    rpm_per_mm_s: f64,
 }
 
-impl Driven<'_> {
+impl Driven {
+    fn new(drive: Drive, load: Load, motor: Motor) -> Self {
+        let turning = motor.rotor_inertia_kg_m2 + drive.inertia_at_motor_kg_m2(0.0);
+        Self {
+            weight_n: load.weight_n(),
+            pushing_nm_per_n: drive.motor_torque_nm(1.0),
+            pushed_nm_per_n: -drive.motor_torque_nm(-1.0),
+            turning_nm_per_mm_s2: turning * drive.motor_radians_per_mm(),
+            rpm_per_mm_s: drive.motor_rpm(1.0),
+            drive,
+            load,
+            motor,
+        }
+    }
+
+    /// What turns turns into travel.
+    pub fn drive(&self) -> &Drive {
+        &self.drive
+    }
+
+    /// What is moved.
+    pub fn load(&self) -> &Load {
+        &self.load
+    }
+
+    /// What turns.
+    pub fn motor(&self) -> &Motor {
+        &self.motor
+    }
+
+    /// Torque of each motor, N·m, in the direction of the motion, for a force of the load in that direction.
+    fn torque_of(&self, force_n: f64) -> f64 {
+        let each = force_n / f64::from(self.motor.count);
+        if each >= 0.0 {
+            each * self.pushing_nm_per_n
+        } else {
+            each * self.pushed_nm_per_n
+        }
+    }
+
+    /// Force, N, in the positive direction, with which the drives push: see [`Load::force_n`].
+    pub(crate) fn force_n(&self, speed_mm_s: f64, acceleration_mm_s2: f64, cutting: bool) -> f64 {
+        self.load
+            .force_with(self.weight_n, speed_mm_s, acceleration_mm_s2, cutting)
+    }
+
+    /// Torque that turns rotor and drive alone at this acceleration, N·m, signed alike.
+    pub(crate) fn turning_torque(&self, acceleration_mm_s2: f64) -> f64 {
+        self.turning_nm_per_mm_s2 * acceleration_mm_s2
+    }
+
     /// Torque that the motion asks of each motor, N·m, 0 or more: see
     /// [`signed_torque`](Self::signed_torque).
     pub fn torque_needed(&self, speed_mm_s: f64, acceleration_mm_s2: f64, cutting: bool) -> f64 {
@@ -72,30 +129,27 @@ impl Driven<'_> {
     /// Torque of the load through the drive with its losses, over the motors and the ratio; and
     /// J·α of rotor and drive, which turn without these losses.
     pub fn signed_torque(&self, speed_mm_s: f64, acceleration_mm_s2: f64, cutting: bool) -> f64 {
-        let motors = f64::from(self.motor.count);
         let towards = direction(speed_mm_s, acceleration_mm_s2);
         if towards == 0.0 {
             return self.holding_torque();
         }
-        let force = self.load.force_n(speed_mm_s, acceleration_mm_s2, cutting) / motors;
-        let of_load = towards * self.drive.motor_torque_nm(force * towards);
-        let turning = self.motor.rotor_inertia_kg_m2 + self.drive.inertia_at_motor_kg_m2(0.0);
-        of_load + turning * acceleration_mm_s2 * self.drive.motor_radians_per_mm()
+        let force = self.force_n(speed_mm_s, acceleration_mm_s2, cutting);
+        towards * self.torque_of(force * towards) + self.turning_torque(acceleration_mm_s2)
     }
 
     /// Torque that each motor must have so that the load stays where it is, N·m, signed as
     /// [`signed_torque`](Self::signed_torque); 0 where friction and drive hold it by themselves. It is
     /// also what turns the motor when it has no current.
     pub fn holding_torque(&self) -> f64 {
-        self.load.weight_n().signum() * self.standing_torque(0.0)
+        self.weight_n.signum() * self.standing_torque(0.0)
     }
 
     /// The same without its sign, where `push_n` comes to the weight, from the side that asks for more: a
     /// cut that another axis makes.
     pub fn standing_torque(&self, push_n: f64) -> f64 {
-        let force = self.load.weight_n().abs() + push_n;
-        let pull = (force - self.load.friction_n).max(0.0) / f64::from(self.motor.count);
-        (-self.drive.motor_torque_nm(-pull)).max(0.0)
+        let force = self.weight_n.abs() + push_n;
+        let pull = (force - self.load.friction_n).max(0.0);
+        (-self.torque_of(-pull)).max(0.0)
     }
 
     /// Torque that each motor has before it falls out of step, N·m, at `motor_rpm` of either sign, with
@@ -106,7 +160,7 @@ impl Driven<'_> {
 
     /// How fast the motor turns, rpm, while the axis moves at `speed_mm_s`; of the same sign.
     pub fn motor_rpm(&self, speed_mm_s: f64) -> f64 {
-        self.drive.motor_rpm(speed_mm_s)
+        speed_mm_s * self.rpm_per_mm_s
     }
 
     /// Inertia that each motor turns, at its shaft, kg·m²: rotor, drive, and its part of the load.

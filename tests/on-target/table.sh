@@ -16,6 +16,8 @@ pulse onto the pins of 4 motors, worst|pulse onto the pins|worst||
 stack of a pulse event, bytes|stack of a pulse event|only||
 move through the look-ahead, mean|move through the look-ahead|mean|3000|20000
 move through the look-ahead, worst|move through the look-ahead|worst||
+floor of a move: length, way, corner|floor of a move|mean||
+floor of a pulse: a root, a division|floor of a pulse|mean||
 worst move that a search finds|worst move of a search|only||
 ramp out of the planner, mean|ramp out of the planner|mean||
 ramp out of the planner, worst|ramp out of the planner|worst||

@@ -17,7 +17,7 @@ pub struct WithParts {
 
 impl WithParts {
     /// Drive, load and motor of the axis 0, 1 or 2, where the file gives all three.
-    pub fn driven(&self, axis: usize) -> Option<Driven<'_>> {
+    pub fn driven(&self, axis: usize) -> Option<Driven> {
         self.parts.get(axis)?.as_ref()?.driven()
     }
 }

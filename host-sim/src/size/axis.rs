@@ -154,7 +154,7 @@ pub(super) fn size(
         curve: Vec::new(),
     };
     if let Some(driven) = parts.driven() {
-        with_motor(&mut found, driven, draft, safety);
+        with_motor(&mut found, &driven, draft, safety);
     }
     faults(&mut found, parts, safety);
     Some(found)
@@ -168,11 +168,11 @@ fn file_limits(axis: &DraftAxis, anew: bool) -> (Option<f64>, Option<f64>) {
     }
 }
 
-fn with_motor(found: &mut AxisSize, driven: Driven<'_>, draft: &Draft, safety: f64) {
-    let rotor = driven.motor.rotor_inertia_kg_m2;
+fn with_motor(found: &mut AxisSize, driven: &Driven, draft: &Draft, safety: f64) {
+    let rotor = driven.motor().rotor_inertia_kg_m2;
     found.motor = Some(MotorSize {
-        count: driven.motor.count,
-        torque_is_estimate: driven.motor.is_estimate(),
+        count: driven.motor().count,
+        torque_is_estimate: driven.motor().is_estimate(),
         rotor_inertia_kg_m2: rotor,
         load_inertia_kg_m2: driven.inertia_kg_m2() - rotor,
         back_driving_torque_nm: driven.holding_torque().abs(),
@@ -189,7 +189,7 @@ fn with_motor(found: &mut AxisSize, driven: Driven<'_>, draft: &Draft, safety: f
     found.curve = curve(found, driven);
 }
 
-fn demand(driven: Driven<'_>, limits: &Limits) -> Demand {
+fn demand(driven: &Driven, limits: &Limits) -> Demand {
     let rpm = driven.motor_rpm(limits.speed_mm_s);
     Demand {
         motor_rpm: rpm,
@@ -214,7 +214,7 @@ fn faults(found: &mut AxisSize, parts: &Parts, safety: f64) {
     }
     if let Some(driven) = parts.driven() {
         match found.limits {
-            Some(limits) => faults.extend(too_much(found, driven, &limits, safety)),
+            Some(limits) => faults.extend(too_much(found, &driven, &limits, safety)),
             // Too fast, it has no acceleration either: that is not the news.
             None if faults.is_empty() => faults.push(sentences::cannot_move(found, safety)),
             None => {}
@@ -227,7 +227,7 @@ fn faults(found: &mut AxisSize, parts: &Parts, safety: f64) {
 /// that the axis may go.
 fn too_much(
     found: &AxisSize,
-    driven: Driven<'_>,
+    driven: &Driven,
     limits: &Limits,
     safety: f64,
 ) -> impl Iterator<Item = String> + use<> {
@@ -252,10 +252,10 @@ fn too_much(
 }
 
 /// Curves as far as a picture shows them.
-fn curve(found: &AxisSize, driven: Driven<'_>) -> Vec<CurvePoint> {
+fn curve(found: &AxisSize, driven: &Driven) -> Vec<CurvePoint> {
     let limits = found.limits.or(found.chosen);
     let shown = limits.map_or(0.0, |limits| limits.speed_mm_s);
-    let end = driven.drive.speed_mm_s(driven.motor.last_rpm());
+    let end = driven.drive().speed_mm_s(driven.motor().last_rpm());
     let last = if shown > 0.0 {
         end.min(3.0 * shown).max(1.1 * shown)
     } else {

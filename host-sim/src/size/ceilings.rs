@@ -81,11 +81,11 @@ pub(super) fn without_motor(parts: &Parts, controller: &Controller) -> Vec<Ceili
 }
 
 /// The speed at which the motor's torque is used up by moving alone, without acceleration.
-pub(super) fn of_torque(driven: Driven<'_>, safety: f64) -> Ceiling {
-    let last_mm_s = driven.drive.speed_mm_s(driven.motor.last_rpm());
+pub(super) fn of_torque(driven: &Driven, safety: f64) -> Ceiling {
+    let last_mm_s = driven.drive().speed_mm_s(driven.motor().last_rpm());
     let keeps = |speed| possible_acceleration(driven, speed, safety) > 0.0;
     if keeps(last_mm_s) {
-        let bound = match driven.motor.torque {
+        let bound = match driven.motor().torque {
             Torque::Curve(_) => Bound::EndOfCurve,
             Torque::Estimate(_) => Bound::Torque,
         };
@@ -105,15 +105,15 @@ pub(super) fn of_torque(driven: Driven<'_>, safety: f64) -> Ceiling {
 ///
 /// Between the points of a torque curve everything is straight, and an estimate only falls, so the
 /// least lies at a point, at the end, or where cutting ends.
-pub(super) fn possible_acceleration(driven: Driven<'_>, speed_mm_s: f64, safety: f64) -> f64 {
-    let of_curve = match &driven.motor.torque {
+pub(super) fn possible_acceleration(driven: &Driven, speed_mm_s: f64, safety: f64) -> f64 {
+    let of_curve = match &driven.motor().torque {
         Torque::Curve(curve) => curve.points(),
         Torque::Estimate(_) => &[],
     };
     of_curve
         .iter()
-        .map(|point| driven.drive.speed_mm_s(point.0))
-        .chain(driven.load.cutting_speed_mm_s)
+        .map(|point| driven.drive().speed_mm_s(point.0))
+        .chain(driven.load().cutting_speed_mm_s)
         .filter(|speed| *speed < speed_mm_s)
         .chain([0.0, speed_mm_s])
         .map(|speed| driven.acceleration_at(speed, safety))
@@ -122,24 +122,24 @@ pub(super) fn possible_acceleration(driven: Driven<'_>, speed_mm_s: f64, safety:
 
 /// The highest acceleration, mm/s², at which the drive's screw cannot buckle; infinite without a
 /// screw, below 0 where it might without any.
-pub(super) fn of_buckling(driven: Driven<'_>) -> f64 {
-    let Some(most_n) = driven.drive.most_push_n() else {
+pub(super) fn of_buckling(driven: &Driven) -> f64 {
+    let Some(most_n) = driven.drive().most_push_n() else {
         return f64::INFINITY;
     };
-    let motors = f64::from(driven.motor.count);
-    (most_n * motors - steady_push_n(driven)) / driven.load.moving_mass_kg * 1e3
+    let motors = f64::from(driven.motor().count);
+    (most_n * motors - steady_push_n(driven)) / driven.load().moving_mass_kg * 1e3
 }
 
 /// The most that all drives of the axis push with at a constant speed, N.
-fn steady_push_n(driven: Driven<'_>) -> f64 {
-    let load = driven.load;
+fn steady_push_n(driven: &Driven) -> f64 {
+    let load = driven.load();
     load.weight_n().abs() + load.friction_n + load.cutting_force_n
 }
 
 /// The most that each drive of the axis pushes with, N.
-pub(super) fn push_n(driven: Driven<'_>, acceleration_mm_s2: f64) -> f64 {
-    let inertia = driven.load.moving_mass_kg * acceleration_mm_s2 / 1e3;
-    (steady_push_n(driven) + inertia) / f64::from(driven.motor.count)
+pub(super) fn push_n(driven: &Driven, acceleration_mm_s2: f64) -> f64 {
+    let inertia = driven.load().moving_mass_kg * acceleration_mm_s2 / 1e3;
+    (steady_push_n(driven) + inertia) / f64::from(driven.motor().count)
 }
 
 /// The largest number from 0 to `most`, to 2⁻⁶⁰ of it, for which `holds` is true, which it is up to

@@ -30,7 +30,7 @@ const SPEEDS: i32 = 400;
 /// nothing, the most that goes with the other, or both for a move of `stroke_mm`. None where the
 /// motor cannot move the axis.
 pub(super) fn choose(
-    driven: Driven<'_>,
+    driven: &Driven,
     ceilings: &[Ceiling],
     safety: f64,
     stroke_mm: f64,
@@ -82,7 +82,7 @@ pub(super) fn choose(
 }
 
 /// The highest acceleration, mm/s², at all speeds up to `speed_mm_s`, and what holds it there.
-pub(super) fn most_acceleration(driven: Driven<'_>, speed_mm_s: f64, safety: f64) -> (f64, Bound) {
+pub(super) fn most_acceleration(driven: &Driven, speed_mm_s: f64, safety: f64) -> (f64, Bound) {
     let torque = (
         possible_acceleration(driven, speed_mm_s, safety),
         Bound::Torque,

@@ -60,13 +60,13 @@ pub(super) fn too_fast(found: &AxisSize, speed: f64, ceiling: &Ceiling, safety: 
 /// An acceleration limit that the motor cannot give up to the speed limit.
 pub(super) fn too_quick(
     found: &AxisSize,
-    driven: Driven<'_>,
+    driven: &Driven,
     limits: &Limits,
     most: f64,
     safety: f64,
 ) -> String {
     let rpm = driven.motor_rpm(limits.speed_mm_s);
-    let each = if driven.motor.count == 2 {
+    let each = if driven.motor().count == 2 {
         "each motor"
     } else {
         "the motor"
@@ -81,7 +81,7 @@ pub(super) fn too_quick(
         safety * driven.worst_torque(limits.speed_mm_s, limits.acceleration_mm_s2),
         digits(safety),
         driven.torque_available(rpm),
-        if driven.motor.is_estimate() {
+        if driven.motor().is_estimate() {
             " (an estimate)"
         } else {
             ""
@@ -130,19 +130,19 @@ pub(super) fn cannot_move(found: &AxisSize, safety: f64) -> String {
 }
 
 /// What to mind of an axis.
-pub(super) fn cautions(found: &AxisSize, driven: Driven<'_>, deviation_mm: f64) -> Vec<String> {
+pub(super) fn cautions(found: &AxisSize, driven: &Driven, deviation_mm: f64) -> Vec<String> {
     let mut cautions = Vec::new();
     cautions.extend(falling(found, driven));
     cautions.extend(jump(found, driven, deviation_mm));
     cautions.extend(corner(found));
-    if driven.motor.is_estimate() {
+    if driven.motor().is_estimate() {
         cautions.push(format!(
             "{}: the torque of the motor is an estimate from its ratings, and real motors are weaker at \
              speed; a torque curve from the data sheet is better.",
             found.axis
         ));
     }
-    let (screw, push) = (driven.drive.screw(), driven.drive.most_push_n());
+    let (screw, push) = (driven.drive().screw(), driven.drive().most_push_n());
     if let (Some(screw), Some(_)) = (screw, push)
         && screw.length_mm < 25.0 * screw.root_diameter_mm
         && found.limits.is_some()
@@ -163,13 +163,13 @@ pub(super) fn cautions(found: &AxisSize, driven: Driven<'_>, deviation_mm: f64) 
 }
 
 /// Whether the load moves when the power goes off.
-fn falling(found: &AxisSize, driven: Driven<'_>) -> Option<String> {
-    if driven.load.weight_n() == 0.0 {
+fn falling(found: &AxisSize, driven: &Driven) -> Option<String> {
+    if driven.load().weight_n() == 0.0 {
         return None;
     }
     let axis = found.axis;
     let pull = driven.holding_torque().abs();
-    if driven.drive.is_self_locking() {
+    if driven.drive().is_self_locking() {
         return Some(format!(
             "{axis}: the drive locks itself, so the load should stay where it is without power; vibration \
              can still walk it down."
@@ -180,7 +180,7 @@ fn falling(found: &AxisSize, driven: Driven<'_>) -> Option<String> {
             "{axis}: without power friction of the guides alone holds the load: do not trust it."
         ));
     }
-    let (falls, against) = match driven.motor.detent_torque_nm {
+    let (falls, against) = match driven.motor().detent_torque_nm {
         Some(detent) if pull < detent => (
             "may fall",
             format!("against a detent torque of {detent:.3} N m, which shaking overcomes"),
@@ -194,7 +194,7 @@ fn falling(found: &AxisSize, driven: Driven<'_>) -> Option<String> {
             "and the file gives no detent torque against it".into(),
         ),
     };
-    let motor = if driven.motor.count == 2 {
+    let motor = if driven.motor().count == 2 {
         "each motor"
     } else {
         "the motor"
@@ -220,15 +220,15 @@ fn corner(found: &AxisSize) -> Option<String> {
 }
 
 /// Whether corners ask for more at once than the motor can follow.
-fn jump(found: &AxisSize, driven: Driven<'_>, deviation_mm: f64) -> Option<String> {
-    let bare = driven.motor.start_stop_rpm?;
+fn jump(found: &AxisSize, driven: &Driven, deviation_mm: f64) -> Option<String> {
+    let bare = driven.motor().start_stop_rpm?;
     let limits = found.limits?;
     // The law of bends: a change of √(8·a·δ) at once (docs/theory.md).
     let change = (8.0 * limits.acceleration_mm_s2 * deviation_mm).sqrt();
     let rpm = driven.motor_rpm(change);
     // A motor starts with J times its rotor's inertia at 1/√J of the speed: the same energy. Common
     // practice, no source.
-    let rotor = driven.motor.rotor_inertia_kg_m2;
+    let rotor = driven.motor().rotor_inertia_kg_m2;
     let loaded = bare * (rotor / driven.inertia_kg_m2()).sqrt();
     (rpm > loaded).then(|| {
         format!(

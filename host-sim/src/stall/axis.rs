@@ -7,7 +7,7 @@ use super::sentence;
 use super::stretch::{Stretch, Worst};
 use crate::machine_file::WithParts;
 use crate::motion::{AXIS_NAMES, MoveKind, Point};
-use crate::parts::{Driven, Parts};
+use crate::parts::Driven;
 use crate::summary::ByAxis;
 use crate::trace::Slice;
 
@@ -36,10 +36,11 @@ struct Least {
 #[derive(Clone, Debug)]
 pub(super) struct AxisWatch {
     axis: usize,
-    parts: Parts,
+    driven: Driven,
     bend: Bend,
     least: Option<Least>,
-    change: Option<(Change, Place)>,
+    /// The worst sudden change of speed so far, with its weight.
+    change: Option<(Change, f64, Place)>,
     /// Speed at the end of the last slice, mm/s, and whether it cuts.
     last: (f64, bool),
     /// The worst moment of the junction before the last slice.
@@ -49,10 +50,9 @@ pub(super) struct AxisWatch {
 impl AxisWatch {
     /// Watches `axis`, if all of its parts are known.
     pub fn new(axis: usize, file: &WithParts) -> Option<Self> {
-        file.driven(axis)?;
         Some(Self {
             axis,
-            parts: file.parts[axis].clone()?,
+            driven: file.driven(axis)?,
             bend: Bend::new(&file.machine, axis),
             least: None,
             change: None,
@@ -65,15 +65,12 @@ impl AxisWatch {
         AXIS_NAMES[self.axis]
     }
 
-    pub fn driven(&self) -> Driven<'_> {
-        // `new` saw to it that all are there.
-        self.parts
-            .driven()
-            .expect("drive, load and motor are there")
+    pub fn driven(&self) -> &Driven {
+        &self.driven
     }
 
     pub fn has_start_stop_rate(&self) -> bool {
-        self.driven().motor.start_stop_rpm.is_some()
+        self.driven.motor().start_stop_rpm.is_some()
     }
 
     /// What the axis does in `slice`.
@@ -167,11 +164,13 @@ impl AxisWatch {
     /// The speed changes at once.
     fn changes(&mut self, speeds_mm_s: [f64; 2], place: Place) {
         let change = Change { speeds_mm_s };
-        let driven = self.driven();
-        let weight = |change: &Change| change.weight(change.allowed_mm_s(driven));
-        let known = self.change.as_ref().map_or(0.0, |(known, _)| weight(known));
-        if change.size_mm_s() > 0.0 && weight(&change) > known * (1.0 + EQUAL) {
-            self.change = Some((change, place));
+        if change.size_mm_s() == 0.0 {
+            return;
+        }
+        let weight = change.weight(change.allowed_mm_s(self.driven()));
+        let known = self.change.as_ref().map_or(0.0, |(_, known, _)| *known);
+        if weight > known * (1.0 + EQUAL) {
+            self.change = Some((change, weight, place));
         }
     }
 
@@ -189,8 +188,8 @@ impl AxisWatch {
             axis: self.name(),
             margin,
             pass: margin >= asked,
-            estimate: driven.motor.is_estimate(),
-            motors: driven.motor.count,
+            estimate: driven.motor().is_estimate(),
+            motors: driven.motor().count,
             line: place.line,
             time_s: place.time_s,
             position_mm: ByAxis::from(place.position_mm),
@@ -211,7 +210,7 @@ impl AxisWatch {
 
     /// The worst sudden change of speed; none where there is none.
     pub fn speed_change(&self) -> Option<SpeedChange> {
-        let (change, place) = self.change.as_ref()?;
+        let (change, _, place) = self.change.as_ref()?;
         let driven = self.driven();
         let allowed = change.allowed_mm_s(driven);
         Some(SpeedChange {

@@ -32,9 +32,9 @@ impl Change {
 
     /// The most that the motor follows there, mm/s of the axis; none where its start-stop rate is not
     /// known.
-    pub fn allowed_mm_s(&self, driven: Driven<'_>) -> Option<f64> {
-        let start_stop = driven.drive.speed_mm_s(driven.motor.start_stop_rpm?);
-        let inertia = driven.motor.rotor_inertia_kg_m2 / driven.inertia_kg_m2();
+    pub fn allowed_mm_s(&self, driven: &Driven) -> Option<f64> {
+        let start_stop = driven.drive().speed_mm_s(driven.motor().start_stop_rpm?);
+        let inertia = driven.motor().rotor_inertia_kg_m2 / driven.inertia_kg_m2();
         let [before, after] = self.speeds_mm_s.map(f64::abs);
         let at_rest = driven.torque_available(0.0);
         let torque = if at_rest > 0.0 {
@@ -58,6 +58,6 @@ impl Change {
 }
 
 /// Full steps of the motor a second at `speed_mm_s` of the axis.
-pub(super) fn full_steps_per_s(driven: Driven<'_>, speed_mm_s: f64) -> f64 {
-    driven.motor_rpm(speed_mm_s) / 60.0 * f64::from(driven.drive.full_steps)
+pub(super) fn full_steps_per_s(driven: &Driven, speed_mm_s: f64) -> f64 {
+    driven.motor_rpm(speed_mm_s) / 60.0 * f64::from(driven.drive().full_steps)
 }

@@ -83,12 +83,7 @@ fn motion(found: &StallMargin) -> String {
 }
 
 /// What would give the motor what is `asked` for at the moment that was `found` in `stretch`.
-pub(super) fn remedy(
-    driven: Driven<'_>,
-    found: &StallMargin,
-    stretch: Stretch,
-    asked: f64,
-) -> String {
+pub(super) fn remedy(driven: &Driven, found: &StallMargin, stretch: Stretch, asked: f64) -> String {
     let axis = found.axis;
     let mut ways = Vec::new();
     if let Some(most) = enough_acceleration(driven, found, stretch, asked) {
@@ -111,7 +106,7 @@ pub(super) fn remedy(
 /// The highest acceleration with which the motor has enough at that speed, mm/s², rounded down: in all
 /// directions and cutting, where there is such a one, or else in this stretch.
 fn enough_acceleration(
-    driven: Driven<'_>,
+    driven: &Driven,
     found: &StallMargin,
     stretch: Stretch,
     asked: f64,
@@ -132,7 +127,7 @@ fn enough_acceleration(
 }
 
 /// The highest speed up to which the motor has enough for what it must give now, mm/s, rounded down.
-fn enough_speed(driven: Driven<'_>, found: &StallMargin, asked: f64) -> Option<String> {
+fn enough_speed(driven: &Driven, found: &StallMargin, asked: f64) -> Option<String> {
     let enough = |part: f64| {
         let stretch = Stretch {
             speeds_mm_s: [0.0, part * found.speed_mm_s.abs()],

@@ -59,7 +59,7 @@ impl Stretch {
     }
 
     /// Its worst moment.
-    pub fn worst(&self, driven: Driven<'_>) -> Worst {
+    pub fn worst(&self, driven: &Driven) -> Worst {
         let without = self.needed(driven, false);
         let (mut needed_nm, mut cut) = (without, false);
         if self.cuts {
@@ -75,14 +75,14 @@ impl Stretch {
         }
     }
 
-    fn needed(&self, driven: Driven<'_>, cutting: bool) -> f64 {
+    fn needed(&self, driven: &Driven, cutting: bool) -> f64 {
         if self.moves() {
             // Any speed within will do, and at rest the direction would be lost.
             let [entry, exit] = self.speeds_mm_s;
             driven.torque_needed(0.5 * (entry + exit), self.acceleration_mm_s2, cutting)
         } else {
             let push = if cutting {
-                driven.load.cutting_force_n
+                driven.load().cutting_force_n
             } else {
                 0.0
             };
@@ -91,23 +91,20 @@ impl Stretch {
     }
 
     /// Torque with the part of the cut that leaves no force on the drive; 0 where none does.
-    fn without_force(&self, driven: Driven<'_>) -> f64 {
+    fn without_force(&self, driven: &Driven) -> f64 {
         let force = |cutting| {
             let [entry, exit] = self.speeds_mm_s;
             let middle = 0.5 * (entry + exit);
-            driven
-                .load
-                .force_n(middle, self.acceleration_mm_s2, cutting)
+            driven.force_n(middle, self.acceleration_mm_s2, cutting)
         };
         if !self.moves() || force(false) * force(true) >= 0.0 {
             return 0.0;
         }
-        let turning = driven.motor.rotor_inertia_kg_m2 + driven.drive.inertia_at_motor_kg_m2(0.0);
-        turning * self.acceleration_mm_s2.abs() * driven.drive.motor_radians_per_mm()
+        driven.turning_torque(self.acceleration_mm_s2).abs()
     }
 
     /// Where the motor has least, mm/s, and what it has there, N·m; of equals the first.
-    fn least_available(&self, driven: Driven<'_>) -> (f64, f64) {
+    fn least_available(&self, driven: &Driven) -> (f64, f64) {
         let [entry, exit] = self.speeds_mm_s;
         let at = |speed: f64| (speed, driven.torque_available(driven.motor_rpm(speed)));
         let mut least = at(entry);
@@ -116,17 +113,19 @@ impl Stretch {
                 least = (speed, torque);
             }
         };
-        if let Torque::Curve(curve) = &driven.motor.torque {
+        if let Torque::Curve(curve) = &driven.motor().torque {
             let (a, b) = (driven.motor_rpm(entry).abs(), driven.motor_rpm(exit).abs());
             let within = |rpm: &f64| a.min(b) < *rpm && *rpm < a.max(b);
             for (rpm, torque) in curve.points().iter().filter(|point| within(&point.0)) {
                 see((
-                    driven.drive.speed_mm_s(*rpm).copysign(entry + exit),
+                    driven.drive().speed_mm_s(*rpm).copysign(entry + exit),
                     *torque,
                 ));
             }
         }
-        see(at(exit));
+        if exit != entry {
+            see(at(exit));
+        }
         least
     }
 }
