@@ -34,6 +34,20 @@ fn ramps<const Q: usize>(machine: &Machine<3>, path: &[Point<3>]) -> u64 {
     ticks
 }
 
+/// The floor, where no move begins before the one before it is done, as in a planner whose speeds hang on each
+/// other: a processor works on several moves of the bare floor at a time.
+fn one_by_one(machine: &Machine<3>, path: &[Point<3>]) -> f32 {
+    let mut floor = floor::Moves::new([Coordinate::ZERO; 3]);
+    let mut sum = 0.0_f32;
+    for to in path {
+        // The sum is never below 0: this adds nothing, but nobody knows before it is there.
+        let nothing = black_box((sum.to_bits() >> 31) as i32);
+        let to = to.map(|at| Coordinate::from_counts(at.counts() + nothing));
+        sum += floor.next(machine, to, f32::sqrt);
+    }
+    sum
+}
+
 fn lookahead(c: &mut Criterion) {
     let machine = belt_router();
     let start = [Coordinate::ZERO; 3];
@@ -47,6 +61,9 @@ fn lookahead(c: &mut Criterion) {
             path.map(|to| floor.next(&machine, *to, f32::sqrt))
                 .sum::<f32>()
         });
+    });
+    group.bench_function("floor, each move after the one before", |b| {
+        b.iter(|| one_by_one(&machine, black_box(&path)));
     });
     let fine = wave(20_000, 0.02);
     for (law, bends) in [("", true), (", corners alone", false)] {
