@@ -57,6 +57,8 @@ mod spacing;
 mod speed;
 mod steady;
 mod steps;
+#[cfg(test)]
+mod test_machine;
 mod turning;
 mod windows;
 
