@@ -59,6 +59,8 @@ mod steady;
 mod steps;
 #[cfg(test)]
 mod test_machine;
+#[cfg(test)]
+mod test_walk;
 mod turning;
 mod windows;
 
