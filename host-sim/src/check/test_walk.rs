@@ -12,6 +12,9 @@ pub(super) const PER_MM: Point = [80.0, 100.0, 40.0];
 /// Speed of the path, mm/tick; a step then takes some 100 ticks or more.
 pub(super) const SPEED: f64 = 1e-4;
 
+/// When it starts: so late that it may have come to this speed, ticks.
+const START: f64 = 1e5;
+
 /// A step where the path is at length `s`, on a piece, at `x` mm of its axis.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Step {
@@ -27,11 +30,13 @@ pub(super) fn machine() -> Machine {
     let mut machine = test_machine::machine();
     for (axis, per_mm) in machine.axes.iter_mut().zip(PER_MM) {
         axis.steps_per_mm = per_mm;
+        // Little, so that the speed is known from that of the last pulses, and not only from the feed.
+        axis.acceleration_limit_mm_s2 *= 1e-4;
     }
     machine
 }
 
-/// A path through points given in steps, told as a whole, at a feed of 0.1 mm/s.
+/// A path through points given in steps, told as a whole, at a feed of twice their speed.
 pub(super) fn path(points: &[Point]) -> Path {
     let in_mm = |p: &Point| std::array::from_fn(|i| p[i] / PER_MM[i]);
     let mut path = Path::new(&machine(), in_mm(&points[0]));
@@ -40,7 +45,7 @@ pub(super) fn path(points: &[Point]) -> Path {
             line: k as u32 + 1,
             from: in_mm(&ends[0]),
             to: in_mm(&ends[1]),
-            feed: Some(1000.0 * SPEED),
+            feed: Some(2000.0 * SPEED),
             stop: false,
             rest_s: 0.0,
             kind: MoveKind::Line,
@@ -67,7 +72,7 @@ pub(super) fn steps(points: &[Point], stand: Point) -> Vec<Step> {
                 }
                 let s = s0 + length * ((x - from) / (to - from)).max(0.0);
                 let x = x / PER_MM[axis];
-                let t = (s / SPEED).round();
+                let t = START + (s / SPEED).round();
                 all.push(Step {
                     t,
                     s,

@@ -127,6 +127,27 @@ fn what_the_path_just_passed() {
     }
 }
 
+// The highest place counts upward, and the lowest downward.
+#[test]
+fn what_was_passed_shortly_before() {
+    let there = along_x(&[2.0, 1.0, 0.0]);
+    let mut piece = *there.get(1).expect("a piece");
+    (piece.crest[0][0], piece.crest[1][0]) = (0.0, 0.05);
+    for (d, goal, passed) in [
+        (1.0, 0.05, true),
+        (1.0, 0.06, false),
+        (-1.0, 0.0, true),
+        (-1.0, 0.01, false),
+    ] {
+        let pulse = (110.0, 0, d);
+        assert_eq!(
+            matcher().just_passed(&piece, pulse, goal, 0.0),
+            passed,
+            "{d} {goal}"
+        );
+    }
+}
+
 #[test]
 fn which_steps_tell_where_the_path_is() {
     let mut matcher = matcher();

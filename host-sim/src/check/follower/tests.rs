@@ -154,6 +154,8 @@ fn pulses_are_counted_and_told_where_they_are() {
     let points = [[0.1, 0.2, 0.3], [5.1, 0.2, 0.3], [3.1, -2.9, 0.3]];
     let (mut follower, samples) = told(&points);
     assert_eq!(follower.counted(), ([7, 3, 0], [3.0, -3.0, 0.0]));
+    // The first step of each axis is none, as its last direction is not known.
+    assert_eq!(samples.len(), 8);
     let here = follower.here();
     let at = [3.0 / 80.0, -3.0 / 100.0, 0.0];
     assert!(
@@ -176,4 +178,14 @@ fn pulses_are_counted_and_told_where_they_are() {
     let (end, _) = follower.end();
     let way = f64::hypot(2.0 / 80.0, 3.1 / 100.0) + 5.0 / 80.0;
     assert!((end - way).abs() < 1e-12);
+}
+
+// What is told of the end names the last line, though no pulse came there.
+#[test]
+fn the_end_is_that_of_the_last_line() {
+    let mut follower = follower(&[[0.1, 0.2, 0.0], [5.1, 0.2, 0.0], [9.1, 0.2, 0.0]]);
+    follower.pulse(1000, [1, 0, 0]);
+    let told = follower.results(Writer { hz: 1e3 });
+    let end = told.iter().find(|told| told.name == "end position");
+    assert_eq!(end.and_then(|told| told.line), Some(2));
 }

@@ -96,7 +96,7 @@ fn the_answer_holds_until_the_time_told() {
     let mut random = Random::new(3);
     for samples in 0..60 {
         let (ring, plain, now) = filled(&mut random, samples);
-        for span in [1.0, 3.0, 4.0, 7.0, 12.0] {
+        for span in [1.0, 3.0, 4.0, 7.0, 12.0, 40.0] {
             let answer = ring.back(0, ring.next(), now, span);
             let from = answer.unwrap_or(0).max(plain.oldest());
             let until = ring.until(from, now, span);

@@ -193,8 +193,32 @@ fn windows_and_limits_of_speed_at_their_edges() {
         let mut feed = Feed::new(400.0);
         let mut segment = Segment::NONE;
         segment.pace = 25e3;
-        feed.sample(0.0, 0.0, &segment, &Here::default());
-        feed.sample(ticks, way, &segment, &Here::default());
+        let here = Here::default();
+        feed.sample(1000.0, 3.0, &segment, &here);
+        feed.sample(1000.0 + ticks, 3.0 + way + 1e-12, &segment, &here);
         assert_eq!(feed.worst.here.is_some(), seen, "{ticks} {way}");
+        let mut axis = AxisSpeed::new(0, 1.0, 400.0);
+        axis.sample(1000.0, 3.0, &here);
+        axis.sample(1000.0 + ticks, 4.0, &here);
+        assert_eq!(axis.worst.here.is_some(), ticks >= 400.0);
     }
+}
+
+// 5 mm in 200 ticks each, and in 100 about 0: two of them take 300.
+#[test]
+fn a_fast_step_across_zero_is_seen() {
+    let mut axis = AxisSpeed::new(0, 1.0, 160.0);
+    for (tick, x) in [
+        (0.0, -22.5),
+        (200.0, -17.5),
+        (400.0, -12.5),
+        (600.0, -7.5),
+        (800.0, -2.5),
+        (900.0, 2.5),
+        (1100.0, 7.5),
+        (1300.0, 12.5),
+    ] {
+        axis.sample(tick, x, &Here::default());
+    }
+    assert_eq!(axis.worst.value, 10.0 / 300.0);
 }

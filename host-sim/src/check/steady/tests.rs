@@ -46,7 +46,7 @@ fn neighbours_one_by_one() {
 fn a_bound_too_near_to_the_rounding_is_none() {
     let even = |bound: f64| {
         let mut steady = with_bound(1.0);
-        steady.exceed(bound, 1.0);
+        steady.exceed(2.0 * bound, 2.0);
         steady.keep(0, 0.0, 1.0, 1.0);
         steady.keep(1, 1.0, 2.0, 1.0);
         steady.is_even(0)
