@@ -112,3 +112,41 @@ fn what_is_missing_at_the_end() {
     );
     assert_eq!(matcher.stair, [9.0, 5.0, 4.0]);
 }
+
+// From 7.5 steps the later crossing is a step on, or the end of the piece: the path speeds up from rest to it, and a
+// pulse may be a tick early. What comes sooner was made with the start that crosses sooner.
+#[test]
+fn a_start_is_sure_where_the_later_crossing_is_too_far() {
+    let unsure = |to: Point, t: f64, d: f64, s: f64| {
+        let there = path(&[[7.5, 0.1, 0.0], to]);
+        let mut matcher = Matcher::new(PER_MM, [7.5 / 80.0, 1e-3, 0.0], 1.0);
+        assert_eq!((matcher.unsure[0], matcher.stair[0]), (-1.0, 8.0));
+        matcher.s = s;
+        matcher.choose_start(&there, t, 0, d);
+        assert_eq!(matcher.stair[0], if d > 0.0 { 7.0 } else { 8.0 });
+        assert!([0.0, d].contains(&matcher.unsure[0]));
+        matcher.unsure[0] != 0.0
+    };
+    for (x, y, steps) in [
+        (40.0, 0.1, 1.0),
+        (40.0, 50.1, 1.0),
+        (40.0, 90.1, 1.0),
+        (0.9, 0.1, 0.9),
+    ] {
+        for d in [1.0, -1.0] {
+            let to = [7.5 + d * x, y, 0.0];
+            let there = path(&[[7.5, 0.1, 0.0], to]);
+            let piece = there.get(0).expect("a piece");
+            // Half a turn's room of 1e-5 mm, but not where the piece ends before.
+            let way = if x > 1.0 {
+                1.0 / 80.0 - 1e-5
+            } else {
+                steps / 80.0
+            };
+            let time = f64::sqrt(2.0 * way / (piece.accel * piece.u[0].abs()));
+            assert!(!unsure(to, 0.9999 * time - 1.0, d, 0.0), "{to:?}");
+            assert!(unsure(to, 1.0001 * time - 1.0, d, 0.0), "{to:?}");
+            assert!(unsure(to, 0.9999 * time - 1.0, d, 1e-3), "{to:?}");
+        }
+    }
+}
