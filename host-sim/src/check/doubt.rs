@@ -123,3 +123,6 @@ impl Matcher {
         self.sure = self.doubt == [Doubt::NONE; AXES];
     }
 }
+
+#[cfg(test)]
+mod tests;

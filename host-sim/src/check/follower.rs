@@ -230,3 +230,6 @@ impl Follower {
         self.input.trouble(cause, self.here);
     }
 }
+
+#[cfg(test)]
+mod tests;

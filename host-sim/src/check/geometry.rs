@@ -294,3 +294,6 @@ impl Path {
         true
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -250,3 +250,6 @@ impl Legs {
         ]
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -222,3 +222,6 @@ impl Matcher {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

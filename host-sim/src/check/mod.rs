@@ -57,6 +57,10 @@ mod spacing;
 mod speed;
 mod steady;
 mod steps;
+#[cfg(test)]
+mod test_machine;
+#[cfg(test)]
+mod test_walk;
 mod turning;
 mod windows;
 

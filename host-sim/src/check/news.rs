@@ -83,3 +83,6 @@ impl News {
         self.pieces.clear();
     }
 }
+
+#[cfg(test)]
+mod tests;

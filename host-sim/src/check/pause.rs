@@ -202,32 +202,4 @@ fn least_change(before: f64, after: f64, length: f64, time: f64) -> f64 {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Motion by the rule itself: braking from v₁, standing for a while, speeding up to v₂.
-    #[test]
-    fn the_least_change_is_that_of_a_motion_with_it() {
-        let a = 3.0;
-        for (before, low, after) in [
-            (6.0, 0.0, 3.0),
-            (6.0, 2.0, 3.0),
-            (5.0, 4.0, 7.0),
-            (4.0, 1.0, 4.0),
-        ] {
-            let part = |v: f64| ((v - low) / a, (v * v - low * low) / (2.0 * a));
-            let (first, second) = (part(before), part(after));
-            let (time, length) = (first.0 + second.0, first.1 + second.1);
-            let least = least_change(before, after, length, time);
-            assert!((least - a).abs() < 1e-12, "{before} {low} {after}: {least}");
-            // Where it comes to rest, a longer one changes nothing; else it must have braked harder.
-            let longer = least_change(before, after, length, time + 1.0);
-            if low == 0.0 {
-                assert!((longer - a).abs() < 1e-12, "{longer}");
-            } else {
-                assert!(longer > a, "{longer}");
-            }
-            assert!(least_change(before, after, length, 0.9 * time) < a);
-        }
-    }
-}
+mod tests;

@@ -182,3 +182,6 @@ impl Matcher {
         path.pass_all();
     }
 }
+
+#[cfg(test)]
+mod tests;

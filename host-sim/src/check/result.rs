@@ -140,3 +140,6 @@ impl Writer {
 pub(super) fn axis_name(axis: usize) -> char {
     AXIS_NAMES[axis].to_ascii_uppercase()
 }
+
+#[cfg(test)]
+mod tests;

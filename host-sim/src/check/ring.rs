@@ -159,3 +159,6 @@ impl<const N: usize> Ring<N> {
         t + span
     }
 }
+
+#[cfg(test)]
+mod tests;

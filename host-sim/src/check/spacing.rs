@@ -84,3 +84,6 @@ impl Spacing {
         ]
     }
 }
+
+#[cfg(test)]
+mod tests;

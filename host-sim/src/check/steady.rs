@@ -84,3 +84,6 @@ impl Steady {
         off <= END / NEIGHBOURS * 2.0 * self.half * product || self.velocity.is_nan()
     }
 }
+
+#[cfg(test)]
+mod tests;

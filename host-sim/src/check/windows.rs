@@ -136,3 +136,6 @@ impl Windows {
         )
     }
 }
+
+#[cfg(test)]
+mod tests;

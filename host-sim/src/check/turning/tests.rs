@@ -1,5 +1,6 @@
 //! Classes of paths that are told by hand.
 
+use super::super::random_motion::Random;
 use super::*;
 
 const T: f64 = 1000.0;
@@ -120,4 +121,143 @@ fn a_wide_cluster_is_no_lone_corner() {
     }
     assert_eq!(turns.next(), 1);
     assert_eq!(class_of(&turns), Class::Bend);
+}
+
+/// Samples of a path that goes at random speeds, and rests, with as random times between them.
+fn random_samples(random: &mut Random) -> Kept {
+    let mut samples = Kept::new(8.0 * T, 128);
+    let (mut t, mut s) = (0.0, 0.0);
+    for _ in 0..2 + (60.0 * random.part()) as usize {
+        samples.keep([t, 0.0, s]);
+        let time = T / 16.0 + T / 8.0 * random.part() * random.part();
+        t += time;
+        s += time / T
+            * if random.part() < 0.2 {
+                0.0
+            } else {
+                2.0 * random.part()
+            };
+    }
+    samples
+}
+
+// Between the two samples around it, and on to the nearer one in time until T/8 and some way lie between.
+#[test]
+fn speeds_about_a_place() {
+    for seed in 0..200 {
+        let mut random = Random::new(seed);
+        let samples = random_samples(&mut random);
+        let turns = Clusters::new(T);
+        let (axis, limit, span) = (1, 1.0 / T / T, T);
+        let stretch = Stretch {
+            turns: &turns,
+            samples: &samples,
+            measured: &Measured { axis, limit, span },
+        };
+        let all: Vec<[f64; 3]> = (0..samples.next()).map(|at| samples.get(at)).collect();
+        let end = all[all.len() - 1][2];
+        for from in 0..all.len() {
+            let s = (1.2 * random.part() - 0.1) * end;
+            let from_on = from.min(all.len() - 2);
+            let before = (from_on..all.len() - 1).rev().find(|at| all[*at][2] <= s);
+            let mut low = before.unwrap_or(from_on);
+            let mut high = low + 1;
+            let plain = loop {
+                let (time, way) = (all[high][0] - all[low][0], all[high][2] - all[low][2]);
+                let whole = low == 0 && high + 1 == all.len();
+                if time >= T / 8.0 && way > 0.0 || whole {
+                    break way / time;
+                }
+                let after = all.get(high + 1).map(|next| next[0] - all[high][0]);
+                let before = low.checked_sub(1).map(|at| all[low][0] - all[at][0]);
+                match (before, after) {
+                    (Some(before), Some(after)) if after > before => low -= 1,
+                    (Some(_), None) => low -= 1,
+                    _ => high += 1,
+                }
+            };
+            assert_eq!(
+                stretch.speed_after(from, s),
+                plain,
+                "seed {seed}, {from}, {s}"
+            );
+            if from == 0 {
+                assert_eq!(stretch.speed_at(s), plain);
+            }
+        }
+    }
+}
+
+// What is plain by itself is what a look at both kinds of run says; and where each turn is a corner by
+// itself, there are no close ones.
+#[test]
+fn classes_with_nothing_left_out() {
+    let mut found = [0; 3];
+    let mut single = 0;
+    for seed in 0..600 {
+        let mut random = Random::new(seed);
+        let samples = random_samples(&mut random);
+        let end = samples.get(samples.next() - 1)[2];
+        let mut turns = Clusters::new(T);
+        turns.at_speed(random.part() / T);
+        let gap = [0.05, 0.2, 0.4, 1.0][(4.0 * random.part()) as usize];
+        let size = 0.4 * random.part();
+        let side = random.part() < 0.5;
+        let mut s = random.part();
+        while s < end {
+            if random.part() < 0.05 {
+                turns.rest();
+            }
+            let turn = size * if side { random.side() } else { random.part() };
+            turns.pass(s, &[0.0; 3], &[0.1 * random.side(), turn, 0.0]);
+            s += gap * (0.5 + random.part());
+        }
+        let (axis, limit, span) = (1, 1.0 / T / T, T);
+        let stretch = Stretch {
+            turns: &turns,
+            samples: &samples,
+            measured: &Measured { axis, limit, span },
+        };
+        for from in [0, 1, samples.next() / 2] {
+            // One sample earlier, as a turn right there may have come after it.
+            let start = samples.get(from.saturating_sub(1))[2];
+            let mut at = (0..turns.next())
+                .find(|at| turns.get(*at).first >= start)
+                .unwrap_or(turns.next());
+            let (mut corners, mut all) = (0.0, 0.0);
+            while at < turns.next() {
+                let before = from.saturating_sub(1);
+                let speed = stretch.speed_after(before, turns.get(at).first);
+                let Some((cluster, next)) = turns.after(at, 0.1 * speed * T) else {
+                    break;
+                };
+                let change = speed * cluster.swing[1];
+                let in_run = |run| stretch.runs(&cluster, (at, next), speed, run);
+                if change > 0.0 && !in_run(&BEND) {
+                    all += change;
+                    if !in_run(&CLOSE) {
+                        corners += change;
+                    }
+                }
+                at = next;
+            }
+            let class = if corners >= 0.05 / T {
+                Class::Corner
+            } else if all >= 0.05 / T {
+                Class::Close
+            } else {
+                Class::Bend
+            };
+            assert_eq!(stretch.class(from), class, "seed {seed}, {from}");
+            found[class as usize] += 1;
+            if stretch.has_no_close(from, 4.0 / T) {
+                single += 1;
+                assert_ne!(class, Class::Close, "seed {seed}, {from}");
+            }
+        }
+    }
+    assert!(
+        found.iter().all(|number| *number > 50) && single > 50,
+        "{found:?} {single}"
+    );
 }
