@@ -1,0 +1,145 @@
+use super::*;
+use crate::random::Random;
+use std::vec::Vec;
+
+const A: f32 = 500.0;
+
+fn rest(entry: f32, length: f32, cap: f32, exit: f32) -> Rest {
+    Rest {
+        entry,
+        length,
+        acceleration: A,
+        cap,
+        exit_v2: exit * exit,
+        falling: false,
+    }
+}
+
+/// All slices of a move.
+fn profile(mut rest: Rest, longest: f32, shortest: f32) -> Vec<Slice> {
+    let mut slices = Vec::new();
+    // As in the planner: what is left keeps its digits.
+    let mut left = f64::from(rest.length);
+    loop {
+        assert!(slices.len() < 10_000, "{rest:?}");
+        let slice = rest.first_slice(longest, shortest);
+        slices.push(slice);
+        if slice.whole {
+            assert_eq!(slice.length, rest.length);
+            return slices;
+        }
+        rest.falling = slice.phase == Phase::Fall;
+        rest.entry = slice.exit;
+        left -= f64::from(slice.length);
+        rest.length = left as f32;
+    }
+}
+
+/// How long the fastest profile takes, s: by speeds and lengths of its three parts (Biagiotti, Melchiorri,
+/// *Trajectory Planning for Automatic Machines and Robots*, 2008, §3.2), with a first part that slows down
+/// where the cap is less than the entry.
+fn fastest(entry: f64, length: f64, cap: f64, exit: f64) -> f64 {
+    let a = f64::from(A);
+    let (b0, b1) = (entry * entry, exit * exit);
+    if entry > cap {
+        let slowing = (b0 - cap * cap) / (2.0 * a);
+        return (entry - cap) / a + fastest(cap, length - slowing, cap, exit);
+    }
+    let peak = cap.min((0.5 * (b0 + b1) + a * length).sqrt());
+    let cruise = length - (2.0 * peak * peak - b0 - b1) / (2.0 * a);
+    (2.0 * peak - entry - exit) / a + cruise.max(0.0) / peak
+}
+
+#[test]
+fn slices_make_the_fastest_profile() {
+    let mut random = Random::new(7);
+    for _ in 0..3000 {
+        let cap = random.within(5.0, 100.0);
+        let fast = if random.chance(0.3) { 150.0 } else { cap };
+        let entry = random.within(0.0, fast);
+        let length = random.of_any_size(0.01, 100.0);
+        let reach = 2.0 * f64::from(A) * length;
+        if entry > cap && entry * entry - reach > cap * cap {
+            continue;
+        }
+        // What can be had: no less than braking comes down to, no more than speeding up.
+        let least = (entry * entry - reach).max(0.0).sqrt();
+        let most = (entry * entry + reach).sqrt().min(cap);
+        let exit = if random.chance(0.2) {
+            least
+        } else {
+            random.within(least, most)
+        };
+        let (entry, length, cap, exit) = (entry as f32, length as f32, cap as f32, exit as f32);
+        let longest = random.of_any_size(1e-3, 0.1) as f32;
+        let slices = profile(rest(entry, length, cap, exit), longest, 1e-6);
+        let what = || std::format!("{entry} {length} {cap} {exit} {longest}: {slices:?}");
+
+        let mut speed = entry;
+        let (mut time, mut way) = (0.0, 0.0);
+        for slice in &slices {
+            let (length, lasts) = (f64::from(slice.length), f64::from(slice.time));
+            let mean = 0.5 * (f64::from(speed) + f64::from(slice.exit));
+            assert!(
+                (mean * lasts - length).abs() <= 1e-5 * length + 1e-7,
+                "{}",
+                what()
+            );
+            assert!(slice.time <= longest * (1.0 + 1e-6), "{}", what());
+            let changed = f64::from((slice.exit - speed).abs());
+            // Rounding of the length that is left is spread over what is left.
+            assert!(changed <= f64::from(A) * lasts * 1.001 + 1e-3, "{}", what());
+            assert!(slice.exit <= cap.max(speed) * (1.0 + 1e-6), "{}", what());
+            match slice.phase {
+                Phase::Rise => assert!(slice.exit >= speed, "{}", what()),
+                Phase::Cruise => assert!(changed <= 1e-4 * f64::from(speed) + 1e-3, "{}", what()),
+                Phase::Fall | Phase::Ease => assert!(slice.exit <= speed, "{}", what()),
+            }
+            (speed, time, way) = (slice.exit, time + lasts, way + length);
+        }
+        assert!(
+            (way - f64::from(length)).abs() < 1e-5 * way + 1e-7,
+            "{}",
+            what()
+        );
+        assert_eq!(speed, sqrt(exit * exit), "{}", what());
+        let least = fastest(entry.into(), length.into(), cap.into(), exit.into());
+        // A peak left out costs less than four times `shortest`; the rest is rounding.
+        assert!(
+            (time - least).abs() < 1e-4 * least + 1e-5,
+            "{time} {least} {}",
+            what()
+        );
+        // No two phases of a kind with another between them.
+        let mut phases: Vec<Phase> = slices.iter().map(|slice| slice.phase).collect();
+        phases.dedup();
+        let ordered = [
+            &[Phase::Ease, Phase::Cruise, Phase::Fall][..],
+            &[Phase::Rise, Phase::Cruise, Phase::Fall],
+        ]
+        .iter()
+        .any(|all| {
+            let mut all = all.iter();
+            phases.iter().all(|phase| all.any(|one| one == phase))
+        });
+        assert!(ordered, "{}", what());
+    }
+}
+
+#[test]
+fn what_rounding_left_nothing_of_ends_at_once() {
+    for (entry, exit_v2) in [(0.0, 0.0), (5.0, 25.0), (5.0, 24.9), (5.0, 25.1)] {
+        let rest = Rest {
+            entry,
+            length: 0.0,
+            acceleration: 500.0,
+            cap: 50.0,
+            exit_v2,
+            falling: false,
+        };
+        let slice = rest.first_slice(0.01, 1e-6);
+        assert!(slice.whole, "{rest:?}");
+        assert_eq!((slice.length, slice.time), (0.0, 0.0));
+        assert_eq!(slice.exit, sqrt(exit_v2));
+    }
+}
