@@ -1,6 +1,7 @@
 //! The limits of the turns against the law, worked out anew for each path.
 
 mod law;
+mod ripe;
 
 use super::*;
 use crate::random::Random;

@@ -118,7 +118,7 @@ impl Path {
     }
 
     /// v² and reach²: the length of a stretch that limits nothing any more, with the weakest of the axes.
-    fn reach2(&self, v2: f64) -> f64 {
+    pub fn reach2(&self, v2: f64) -> f64 {
         let used = |i: &usize| {
             self.parts[..self.seen]
                 .iter()
