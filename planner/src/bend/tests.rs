@@ -1,5 +1,6 @@
 //! The limits of the turns against the law, worked out anew for each path.
 
+mod crowded;
 mod law;
 mod ripe;
 

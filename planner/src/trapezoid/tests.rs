@@ -143,3 +143,89 @@ fn what_rounding_left_nothing_of_ends_at_once() {
         assert_eq!(slice.exit, sqrt(exit_v2));
     }
 }
+
+/// Braking for an operator: v = 100 mm/s at 500 mm/s² takes 10 mm and 0.2 s.
+#[test]
+fn brakes_to_rest_or_to_the_end_of_the_move() {
+    let slice = |length: f32, exit_v2: f32, longest: f32| {
+        let rest = Rest {
+            exit_v2,
+            ..rest(100.0, length, 200.0, 0.0)
+        };
+        let slice = rest.brake(longest);
+        assert_eq!(slice.phase, Phase::Fall);
+        (slice.length, slice.exit, slice.time, slice.whole)
+    };
+    // Over a longer move, one that ends just there, in one slice of 0.2 s and in four.
+    assert_eq!(slice(12.0, 40_000.0, 1.0), (10.0, 0.0, 0.2, false));
+    assert_eq!(slice(10.0, 40_000.0, 1.0), (10.0, 0.0, 0.2, false));
+    assert_eq!(slice(12.0, 40_000.0, 0.2), (10.0, 0.0, 0.2, false));
+    assert_eq!(slice(12.0, 40_000.0, 0.05), (4.375, 75.0, 0.05, false));
+    assert_eq!(slice(12.0, 40_000.0, 0.06), (4.375, 75.0, 0.05, false));
+    // 6.4 mm leave 100² − 6400 = 60²; or what the path asks for.
+    let near = |(length, exit, time, whole): (f32, f32, f32, bool), exact: (f32, f32, f32)| {
+        let all = [(length, exact.0), (exit, exact.1), (time, exact.2)];
+        assert!(
+            all.iter()
+                .all(|(found, exact)| (found - exact).abs() < 1e-5 * exact),
+            "{all:?}"
+        );
+        whole
+    };
+    assert!(near(slice(6.4, 40_000.0, 1.0), (6.4, 60.0, 0.08)));
+    assert!(near(slice(6.4, 3600.0, 1.0), (6.4, 60.0, 0.08)));
+    assert!(near(slice(6.4, 2500.0, 1.0), (6.4, 50.0, 6.4 / 75.0)));
+    assert!(!near(slice(6.4, 40_000.0, 0.02), (1.9, 90.0, 0.02)));
+    // No way is left: the speed stays what it is, or is what the path asks for.
+    assert_eq!(slice(0.0, 40_000.0, 1.0), (0.0, 100.0, 0.0, true));
+    assert_eq!(slice(0.0, 2500.0, 1.0), (0.0, 50.0, 0.0, true));
+}
+
+/// What lasts less than the shortest slice at nearly the same speed is joined to its neighbour, and nothing
+/// else is.
+#[test]
+fn short_slices_are_joined() {
+    let phases = |entry: f32, length: f32, cap: f32, exit: f32| {
+        let all = profile(rest(entry, length, cap, exit), 1e3, 1e-3);
+        let phases: Vec<Phase> = all.iter().map(|slice| slice.phase).collect();
+        phases
+    };
+    use Phase::{Cruise, Ease, Fall, Rise};
+    // At 100 mm/s, 10 mm to speed up and 10 mm to brake; a cruise of 0.3 mm takes 3 ms, of 0.05 mm 0.5 ms.
+    assert_eq!(phases(0.0, 20.3, 100.0, 0.0), [Rise, Cruise, Fall]);
+    assert_eq!(phases(0.0, 20.05, 100.0, 0.0), [Rise, Fall]);
+    assert_eq!(phases(0.0, 10.3, 100.0, 100.0), [Rise, Cruise]);
+    assert_eq!(phases(0.0, 10.05, 100.0, 100.0), [Rise]);
+    assert_eq!(phases(0.0, 10.05, 100.0, 90.0), [Rise, Fall]);
+    // A hundredth of a mm/s is the same speed; a tenth is not.
+    assert_eq!(phases(99.995, 5.0, 100.0, 99.995), [Cruise]);
+    assert_eq!(phases(99.9, 5.0, 100.0, 99.9), [Rise, Cruise, Fall]);
+    assert_eq!(phases(100.005, 5.0, 100.0, 100.0), [Cruise]);
+    assert_eq!(phases(100.1, 5.0, 100.0, 100.0), [Ease, Cruise]);
+    assert_eq!(phases(100.0, 5.0, 100.0, 100.0), [Cruise]);
+    assert_eq!(phases(120.0, 2.0, 100.0, 113.137_085), [Ease]);
+}
+
+#[test]
+fn slices_are_equal_and_no_longer_than_asked() {
+    for (longest, parts) in [
+        (0.2, 1),
+        (0.201, 1),
+        (0.199, 2),
+        (0.05, 4),
+        (0.049, 5),
+        (0.0101, 20),
+    ] {
+        let slices = profile(rest(0.0, 10.0, 100.0, 100.0), longest, 1e-6);
+        assert_eq!(slices.len(), parts, "{longest}");
+        for slice in &slices {
+            assert!(
+                (slice.time - 0.2 / parts as f32).abs() < 1e-6,
+                "{longest}: {slice:?}"
+            );
+        }
+    }
+    // So many parts that single precision cannot count them.
+    assert_eq!(even(Phase::Cruise, 10.0, 0.0, 1.0, 1e-8).time, 1e-8);
+    assert_eq!(even(Phase::Fall, 1.0, -500.0, 1.0, 0.5).exit, 0.0);
+}
