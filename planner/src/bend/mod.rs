@@ -279,4 +279,4 @@ impl<const N: usize> Bends<N> {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

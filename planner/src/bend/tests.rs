@@ -1,8 +1,8 @@
 //! The limits of the turns against the law, worked out anew for each path.
 
 mod crowded;
-mod law;
-mod ripe;
+pub(crate) mod law;
+pub(crate) mod ripe;
 
 use super::*;
 use crate::random::Random;

@@ -4,22 +4,22 @@
 
 use std::vec::Vec;
 
-pub(super) const DEVIATION: f64 = 0.02;
+pub(crate) const DEVIATION: f64 = 0.02;
 const WINDOW: f64 = 8.0 * DEVIATION;
 
-pub(super) type Vector = [f64; 3];
+pub(crate) type Vector = [f64; 3];
 
-pub(super) fn minus(a: Vector, b: Vector) -> Vector {
+pub(crate) fn minus(a: Vector, b: Vector) -> Vector {
     [0, 1, 2].map(|i| a[i] - b[i])
 }
 
-pub(super) fn norm(v: Vector) -> f64 {
+pub(crate) fn norm(v: Vector) -> f64 {
     v.iter().map(|x| x * x).sum::<f64>().sqrt()
 }
 
 /// A straight part of the path.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Part {
+pub(crate) struct Part {
     pub way: Vector,
     pub length: f64,
     /// Most v².
@@ -28,7 +28,7 @@ pub(super) struct Part {
 
 /// What is known of the turn at the start of a part.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Limited {
+pub(crate) struct Limited {
     pub spread: f64,
     /// How far it would go with all the room.
     pub asked: f64,
@@ -38,7 +38,7 @@ pub(super) struct Limited {
 }
 
 #[derive(Debug)]
-pub(super) struct Path {
+pub(crate) struct Path {
     pub limits: Vector,
     pub parts: Vec<Part>,
     pub turns: Vec<Limited>,

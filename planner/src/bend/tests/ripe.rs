@@ -10,11 +10,11 @@ use std::vec::Vec;
 
 /// What belongs to a turn: how far, at most v², what it takes per v², and whether it is a corner by itself.
 #[derive(Clone, Copy, Debug)]
-struct Belongs {
-    reach: f64,
-    most: f64,
-    share: f64,
-    lone: bool,
+pub(crate) struct Belongs {
+    pub reach: f64,
+    pub most: f64,
+    pub share: f64,
+    pub lone: bool,
 }
 
 const NOTHING: Belongs = Belongs {
@@ -52,7 +52,7 @@ fn belongs(law: &Path, at: usize) -> Belongs {
 }
 
 /// Both ends of a part, and the v² at which turns that leave most of it free are passed.
-fn bent(law: &Path, at: usize) -> (Belongs, Belongs, f64) {
+pub(crate) fn bent(law: &Path, at: usize) -> (Belongs, Belongs, f64) {
     let mut start = belongs(law, at);
     let mut end = if at + 1 < law.parts.len() {
         belongs(law, at + 1)
