@@ -300,3 +300,17 @@ fn an_override_gives_a_new_entry() {
     assert_eq!(stop.renew(feed(400.0), feed(400.0), 900.0, 900.0), 0.0);
     assert_eq!((stop.entry, stop.low), (0.0, LowPoint::Stop));
 }
+
+#[test]
+fn a_corner_tells_its_speed() {
+    for (corner_v2, speed) in [(f32::INFINITY, None), (0.0, Some(0.0)), (400.0, Some(20.0))] {
+        let facts = MoveFacts {
+            length: 1.0,
+            speed_cap: 1.0,
+            cap_limit: Limit::Feed,
+            acceleration: 1.0,
+            corner_v2,
+        };
+        assert_eq!(facts.corner_speed(), speed);
+    }
+}

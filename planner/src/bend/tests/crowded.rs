@@ -1,7 +1,7 @@
 //! What happens where no room is left.
 
 use super::law::{Part, Vector, minus, norm};
-use super::{bends, closed, limits, open, path};
+use super::{Kind, bends, closed, limits, open, path};
 use crate::bend::chord::Chord;
 use crate::bend::{Bends, LOOK_BACK};
 use crate::brake_map::BrakeMap;
@@ -12,7 +12,7 @@ use std::vec::Vec;
 fn full(random: &mut Random, limits: Vector) -> Bends<3> {
     let mut parts: Vec<Part> = Vec::new();
     while parts.len() < LOOK_BACK {
-        parts = path(random, false, 1e12);
+        parts = path(random, Kind::Curve, 1e12);
     }
     let mut bends = bends(limits);
     for (k, part) in parts.iter().enumerate() {

@@ -1,7 +1,7 @@
 //! What is handed out of a long path, and when.
 
 use super::law::{Part, Path, Vector};
-use super::{bends, limits, open, path};
+use super::{Kind, bends, limits, open, path};
 use crate::bend::Bent;
 use crate::brake_map::BrakeMap;
 use crate::random::Random;
@@ -129,7 +129,7 @@ fn shown(bent: &Bent) -> ([f32; 7], [bool; 2]) {
 fn long(random: &mut Random, limits: Vector, fastest: f64) -> Vec<Part> {
     let mut parts = Vec::new();
     while parts.len() < 2 {
-        parts = path(random, false, fastest);
+        parts = path(random, Kind::Curve, fastest);
     }
     let least = limits.iter().copied().fold(f64::INFINITY, f64::min);
     let reach = (fastest * 0.16 / least).sqrt();
