@@ -7,6 +7,7 @@ use crate::coordinate::Coordinate;
 use crate::look_ahead::LookAhead;
 use crate::machine::{Controller, Machine};
 use crate::moves::PlannedMove;
+use crate::pace::Pace;
 use crate::random::Random;
 use std::vec::Vec;
 
@@ -49,8 +50,9 @@ fn expected(law: &Path, chord: usize, pieces: usize, piece: usize, cap2: f64) ->
     [most, acceleration, bend]
 }
 
-/// The moves of a path, each part of it in so many pieces.
-fn planned(parts: &[Part], pieces: usize, cap: f64) -> Vec<PlannedMove> {
+/// The moves of a path, each part of it in so many pieces; as programmed, or at half of that and then twice as
+/// fast.
+fn planned(parts: &[Part], pieces: usize, cap: f64, faster: bool) -> Vec<PlannedMove> {
     let axes = LIMITS.map(|a| Axis {
         steps_per_mm: 100.0,
         speed_limit: 1500.0,
@@ -65,6 +67,11 @@ fn planned(parts: &[Part], pieces: usize, cap: f64) -> Vec<PlannedMove> {
     };
     let machine = Machine::new(axes, controller, DEVIATION as f32).unwrap();
     let mut moves: LookAhead<3, 128> = LookAhead::new(&machine, [Coordinate::ZERO; 3]);
+    let mut feed = cap as f32;
+    if faster {
+        moves.prepare(2.0);
+        feed *= 0.5;
+    }
     let mut at = [0.0; 3];
     for (k, part) in parts.iter().enumerate() {
         // The first move is a chord by itself.
@@ -73,11 +80,18 @@ fn planned(parts: &[Part], pieces: usize, cap: f64) -> Vec<PlannedMove> {
             let way = part.length * piece as f64 / pieces as f64;
             let to = [0, 1, 2].map(|i| at[i] + way * part.way[i]);
             let to = to.map(|mm| Coordinate::from_mm(mm).unwrap());
-            moves.line(to, Some(cap as f32), 0).unwrap();
+            moves.line(to, Some(feed), 0).unwrap();
         }
         at = [0, 1, 2].map(|i| at[i] + part.length * part.way[i]);
     }
     moves.stop();
+    if faster {
+        let twice = Pace {
+            feed: 2.0,
+            ..Pace::PROGRAMMED
+        };
+        moves.set_pace(twice, 0.0, parts[0].length as f32);
+    }
     core::iter::from_fn(|| moves.take()).collect()
 }
 
@@ -104,7 +118,7 @@ fn moves_get_what_the_turns_of_their_chord_leave() {
         // Zones often end in the middle of a chord: no move does.
         let pieces = 1 + 2 * (round % 3);
         let law = Path::new(LIMITS, &parts, true);
-        let moves = planned(&parts, pieces, cap);
+        let moves = planned(&parts, pieces, cap, round % 2 == 1);
         assert_eq!(moves.len(), 1 + (parts.len() - 1) * pieces);
         for (k, found) in moves.iter().enumerate() {
             let (chord, piece, of) = if k == 0 {

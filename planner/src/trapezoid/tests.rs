@@ -181,15 +181,33 @@ fn brakes_to_rest_or_to_the_end_of_the_move() {
     assert_eq!(slice(0.0, 2500.0, 1.0), (0.0, 50.0, 0.0, true));
 }
 
+fn phases(rest: Rest, shortest: f32) -> Vec<Phase> {
+    let slices = profile(rest, 1e3, shortest);
+    slices.iter().map(|slice| slice.phase).collect()
+}
+
+/// On a fast timer, what single precision cannot tell apart is the same: 4 units in the last place of 100 mm/s.
+#[test]
+fn what_rounding_hides_is_no_slice() {
+    use Phase::{Cruise, Fall, Rise};
+    let slower = |by: f32| phases(rest(100.0 - by, 5.0, 100.0, 100.0 - by), 1e-9);
+    assert_eq!(slower(2.3e-5), [Cruise]);
+    assert_eq!(slower(1e-3), [Rise, Cruise, Fall]);
+    assert_eq!(
+        phases(rest(0.0, 20.3, 100.0, 0.0), 1e-9),
+        [Rise, Cruise, Fall]
+    );
+    // In 1 µs the speed changes by 0.0005 mm/s.
+    let slower = |by: f32| phases(rest(100.0 - by, 5.0, 100.0, 100.0 - by), 1e-6);
+    assert_eq!(slower(4e-4), [Cruise]);
+    assert_eq!(slower(1e-3), [Rise, Cruise, Fall]);
+}
+
 /// What lasts less than the shortest slice at nearly the same speed is joined to its neighbour, and nothing
 /// else is.
 #[test]
 fn short_slices_are_joined() {
-    let phases = |entry: f32, length: f32, cap: f32, exit: f32| {
-        let all = profile(rest(entry, length, cap, exit), 1e3, 1e-3);
-        let phases: Vec<Phase> = all.iter().map(|slice| slice.phase).collect();
-        phases
-    };
+    let phases = |entry, length, cap, exit| phases(rest(entry, length, cap, exit), 1e-3);
     use Phase::{Cruise, Ease, Fall, Rise};
     // At 100 mm/s, 10 mm to speed up and 10 mm to brake; a cruise of 0.3 mm takes 3 ms, of 0.05 mm 0.5 ms.
     assert_eq!(phases(0.0, 20.3, 100.0, 0.0), [Rise, Cruise, Fall]);
@@ -204,6 +222,10 @@ fn short_slices_are_joined() {
     assert_eq!(phases(100.1, 5.0, 100.0, 100.0), [Ease, Cruise]);
     assert_eq!(phases(100.0, 5.0, 100.0, 100.0), [Cruise]);
     assert_eq!(phases(120.0, 2.0, 100.0, 113.137_085), [Ease]);
+    // Too short for a slice of its own: what it does is told all the same.
+    assert_eq!(phases(100.0, 0.1, 100.0, 100.0), [Cruise]);
+    assert_eq!(phases(50.0, 1e-4, 100.0, 50.0), [Rise]);
+    assert_eq!(phases(99.995, 0.05, 100.0, 100.0), [Rise]);
 }
 
 #[test]
