@@ -51,3 +51,39 @@ fn a_rest_of_no_time_is_a_stop() {
         assert_eq!(moves.len(), len, "{seconds}");
     }
 }
+
+/// 500 mm/s² over 2 mm: v² falls by 2000 on each move, however slow it is to become, but not past a stop.
+#[test]
+fn an_override_brakes_from_where_the_machine_is() {
+    let slow = Pace {
+        feed: 0.1,
+        ..Pace::PROGRAMMED
+    };
+    for stop in [false, true] {
+        let mut moves = moves();
+        for mm in [2.0, 4.0, 6.0, 8.0] {
+            if stop && mm == 6.0 {
+                moves.stop();
+            }
+            moves.line(at(mm), Some(100.0), 0).unwrap();
+        }
+        moves.set_pace(slow, 10_000.0, 2.0);
+        let limits = core::array::from_fn(|_| moves.take().unwrap().limit_v2);
+        let after = if stop { [0.0, 100.0] } else { [6000.0, 4000.0] };
+        assert_eq!(limits, [0.0, 8000.0, after[0], after[1]]);
+    }
+}
+
+#[test]
+fn what_comes_after_an_override_meets_the_new_speed() {
+    let mut moves = moves();
+    moves.line(at(50.0), Some(100.0), 0).unwrap();
+    let half = Pace {
+        feed: 0.5,
+        ..Pace::PROGRAMMED
+    };
+    moves.set_pace(half, 0.0, 50.0);
+    moves.line(at(90.0), Some(200.0), 0).unwrap();
+    let limits = core::array::from_fn(|_| moves.take().unwrap().limit_v2);
+    assert_eq!(limits, [0.0, 2500.0]);
+}
