@@ -50,9 +50,9 @@ fn expected(law: &Path, chord: usize, pieces: usize, piece: usize, cap2: f64) ->
     [most, acceleration, bend]
 }
 
-/// The moves of a path, each part of it in so many pieces; as programmed, or at half of that and then twice as
-/// fast.
-fn planned(parts: &[Part], pieces: usize, cap: f64, faster: bool) -> Vec<PlannedMove> {
+type Moves = LookAhead<3, 128>;
+
+fn empty() -> Moves {
     let axes = LIMITS.map(|a| Axis {
         steps_per_mm: 100.0,
         speed_limit: 1500.0,
@@ -66,13 +66,12 @@ fn planned(parts: &[Part], pieces: usize, cap: f64, faster: bool) -> Vec<Planned
         ramp_time: 0.01,
     };
     let machine = Machine::new(axes, controller, DEVIATION as f32).unwrap();
-    let mut moves: LookAhead<3, 128> = LookAhead::new(&machine, [Coordinate::ZERO; 3]);
-    let mut feed = cap as f32;
-    if faster {
-        moves.prepare(2.0);
-        feed *= 0.5;
-    }
-    let mut at = [0.0; 3];
+    LookAhead::new(&machine, [Coordinate::ZERO; 3])
+}
+
+/// Pushes a path that ends in rest, each part of it in so many pieces. Gives its end.
+fn push(moves: &mut Moves, from: [f64; 3], parts: &[Part], pieces: usize, feed: f64) -> [f64; 3] {
+    let mut at = from;
     for (k, part) in parts.iter().enumerate() {
         // The first move is a chord by itself.
         let pieces = if k == 0 { 1 } else { pieces };
@@ -80,19 +79,62 @@ fn planned(parts: &[Part], pieces: usize, cap: f64, faster: bool) -> Vec<Planned
             let way = part.length * piece as f64 / pieces as f64;
             let to = [0, 1, 2].map(|i| at[i] + way * part.way[i]);
             let to = to.map(|mm| Coordinate::from_mm(mm).unwrap());
-            moves.line(to, Some(feed), 0).unwrap();
+            moves.line(to, Some(feed as f32), 0).unwrap();
         }
         at = [0, 1, 2].map(|i| at[i] + part.length * part.way[i]);
     }
     moves.stop();
-    if faster {
-        let twice = Pace {
-            feed: 2.0,
-            ..Pace::PROGRAMMED
-        };
-        moves.set_pace(twice, 0.0, parts[0].length as f32);
-    }
+    at
+}
+
+fn all(moves: &mut Moves) -> Vec<PlannedMove> {
     core::iter::from_fn(|| moves.take()).collect()
+}
+
+fn planned(parts: &[Part], pieces: usize, cap: f64) -> Vec<PlannedMove> {
+    let mut moves = empty();
+    push(&mut moves, [0.0; 3], parts, pieces, cap);
+    all(&mut moves)
+}
+
+/// The same to the rounding of coordinates and sums.
+fn agree(found: &[PlannedMove], expected: &[PlannedMove]) {
+    assert_eq!(found.len(), expected.len());
+    for (k, (found, expected)) in found.iter().zip(expected).enumerate() {
+        let numbers = |a: &PlannedMove| {
+            [
+                a.entry_v2,
+                a.exit_v2,
+                a.limit_v2,
+                a.acceleration,
+                1e6 / a.bend_v2,
+            ]
+        };
+        let pairs = numbers(found).into_iter().zip(numbers(expected));
+        for (a, b) in pairs {
+            assert!(
+                (a - b).abs() <= 1e-3 * b.abs() + 1e-3,
+                "{k}: {found:?} {expected:?}"
+            );
+        }
+    }
+}
+
+/// A curve of chords that are so long that each turn counts, and not so long that none does.
+fn curve(random: &mut Random, cap: f64, chords: usize) -> Vec<Part> {
+    let reach = (cap * cap * 8.0 * DEVIATION / 300.0).sqrt();
+    let length = reach * random.within(0.3, 0.8);
+    let angle = (0.08_f64).max(0.05 / length);
+    (0..chords)
+        .map(|k| {
+            let at = angle * k as f64;
+            Part {
+                way: [at.cos() * 0.8, at.sin() * 0.8, 0.6],
+                length: length * random.within(0.8, 1.2),
+                fastest: cap * cap,
+            }
+        })
+        .collect()
 }
 
 #[test]
@@ -101,24 +143,11 @@ fn moves_get_what_the_turns_of_their_chord_leave() {
     let mut offs = Vec::new();
     for round in 0..60 {
         let cap = random.of_any_size(30.0, 300.0);
-        let reach = (cap * cap * 8.0 * DEVIATION / 300.0).sqrt();
-        // No chord is so long that no turn counts, and each turn counts however short it is.
-        let length = reach * random.within(0.3, 0.8);
-        let angle = (0.08_f64).max(0.05 / length);
-        let parts: Vec<Part> = (0..20)
-            .map(|k| {
-                let at = angle * f64::from(k);
-                Part {
-                    way: [at.cos() * 0.8, at.sin() * 0.8, 0.6],
-                    length: length * random.within(0.8, 1.2),
-                    fastest: cap * cap,
-                }
-            })
-            .collect();
+        let parts = curve(&mut random, cap, 20);
         // Zones often end in the middle of a chord: no move does.
         let pieces = 1 + 2 * (round % 3);
         let law = Path::new(LIMITS, &parts, true);
-        let moves = planned(&parts, pieces, cap, round % 2 == 1);
+        let moves = planned(&parts, pieces, cap);
         assert_eq!(moves.len(), 1 + (parts.len() - 1) * pieces);
         for (k, found) in moves.iter().enumerate() {
             let (chord, piece, of) = if k == 0 {
@@ -136,13 +165,65 @@ fn moves_get_what_the_turns_of_their_chord_leave() {
             let fits = near(numbers[0], exact[0]) && near(numbers[1], exact[1]) && off < 0.012;
             assert!(
                 fits,
-                "{k} of {pieces}, {cap}, {length}, {angle}: {numbers:?} {exact:?} {:?} {:?} {:?}",
-                law.turns[1],
-                bent(&law, 0),
-                &law.parts[..3]
+                "{k} of {pieces}, {cap}: {numbers:?} {exact:?}, {parts:?}"
             );
         }
     }
     offs.sort_by(f64::total_cmp);
     assert!(offs[offs.len() * 8 / 10] < 1e-3, "{offs:?}");
+}
+
+/// Half the feed, prepared for and overridden to twice that, is the feed; with a front that is decided or not.
+#[test]
+fn an_override_plans_as_if_it_had_been_programmed() {
+    let mut random = Random::new(8);
+    for round in 0..20 {
+        let cap = random.of_any_size(30.0, 300.0);
+        let parts = curve(&mut random, cap, 30);
+        let mut moves = empty();
+        moves.prepare(2.0);
+        push(&mut moves, [0.0; 3], &parts, 1 + round % 4, cap / 2.0);
+        let twice = Pace {
+            feed: 2.0,
+            ..Pace::PROGRAMMED
+        };
+        if round % 2 == 1 {
+            moves.bound();
+        }
+        moves.set_pace(twice, 0.0, parts[0].length as f32);
+        agree(&all(&mut moves), &planned(&parts, 1 + round % 4, cap));
+    }
+}
+
+/// A dwell parts two paths, each planned by itself.
+#[test]
+fn rest_parts_paths() {
+    let mut random = Random::new(2);
+    for seconds in [0.0, 0.5] {
+        let (first, second) = (curve(&mut random, 100.0, 15), curve(&mut random, 100.0, 15));
+        let mut moves = empty();
+        let end = push(&mut moves, [0.0; 3], &first, 3, 100.0);
+        moves.rest(seconds, 0).unwrap();
+        push(&mut moves, end, &second, 3, 100.0);
+        let mut expected = planned(&first, 3, 100.0);
+        expected.extend(planned(&second, 3, 100.0));
+        agree(&all(&mut moves), &expected);
+    }
+}
+
+/// Whatever was queued, and however much of it taken, it counts for nothing afterwards.
+#[test]
+fn a_cleared_queue_is_a_new_one() {
+    let mut random = Random::new(6);
+    for taken in [0, 1, 20] {
+        let (first, second) = (curve(&mut random, 100.0, 20), curve(&mut random, 100.0, 15));
+        let mut moves = empty();
+        push(&mut moves, [0.0; 3], &first, 3, 100.0);
+        for _ in 0..taken {
+            moves.take().unwrap();
+        }
+        moves.clear([Coordinate::ZERO; 3]);
+        push(&mut moves, [0.0; 3], &second, 3, 100.0);
+        agree(&all(&mut moves), &planned(&second, 3, 100.0));
+    }
 }
