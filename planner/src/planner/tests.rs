@@ -87,3 +87,27 @@ fn a_junction_that_is_just_reached_is_a_slow_place() {
         assert!(second.exit_speed > second.entry_speed);
     }
 }
+
+/// A rapid of 5 mm before a move that an override makes slow: it brakes on the rapid already, as far as that goes,
+/// v² by 1000 a mm.
+#[test]
+fn an_override_of_what_comes_brakes_at_once() {
+    for on_the_rapid in [0, 5] {
+        let mut planner: Planner<1, 8> = Planner::new(machine(), at([0.0]));
+        planner.line(at([30.0]), Some(100.0), 1).unwrap();
+        planner.line(at([35.0]), None, 2).unwrap();
+        planner.line(at([80.0]), Some(100.0), 3).unwrap();
+        while !planner.next_ramp().unwrap().ends_move {}
+        for _ in 0..on_the_rapid {
+            planner.next_ramp().unwrap();
+        }
+        planner.request(Request::FeedOverride(0.2)).unwrap();
+        let speed = f64::from(planner.speed);
+        let left = 35.0 - planner.here()[0].mm();
+        assert!(speed > 99.0 && left > 3.0, "{speed} {left}");
+        let last = core::iter::from_fn(|| planner.next_ramp()).find(|ramp| ramp.ends_move);
+        let exit = f64::from(last.unwrap().exit_speed);
+        let exact = (speed * speed - 1000.0 * left).sqrt();
+        assert!((exit - exact).abs() < 0.01 * exact, "{exit} {exact}");
+    }
+}
