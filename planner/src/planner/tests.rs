@@ -42,10 +42,7 @@ fn a_hold_on_a_bend_brakes_with_what_the_bend_leaves() {
     assert!(planner.speed > 75.0, "{}", planner.speed);
     planner.request(Request::Hold).unwrap();
     let (mut bends, mut ramps) = (0, 0);
-    loop {
-        let Some(Queued::Move(front)) = planner.moves.front().copied() else {
-            break;
-        };
+    while let Some(Queued::Move(front)) = planner.moves.front().copied() {
         let before = planner.speed;
         let Some(ramp) = planner.next_ramp() else {
             break;
