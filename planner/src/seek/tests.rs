@@ -76,7 +76,13 @@ fn homing_tells_where_the_slow_contact_was() {
 
 #[test]
 fn squaring_tells_where_each_side_touched() {
-    let mut squaring = Squaring::new(&machine(), [Coordinate::ZERO], PLAN, 1.0).unwrap();
+    let plan = HomingPlan {
+        back_off: 0.75,
+        ..PLAN
+    };
+    let mut squaring = Squaring::new(&machine(), [Coordinate::ZERO], plan, 0.5).unwrap();
+    let at = |mm| [Coordinate::from_mm(mm).unwrap()];
+    let mut tasks = std::vec::Vec::new();
     for contacts in [
         [None, None],
         [Some(700), None],
@@ -93,7 +99,58 @@ fn squaring_tells_where_each_side_touched() {
             motors: [0; 2],
             axes: [0],
         };
-        squaring.next(&sight).unwrap();
+        tasks.push(squaring.next(&sight).unwrap());
     }
+    // 7 mm to the first contact; back from there, and then as far past it, and as far again.
+    let (fast, slow, most_alone, hold_back) = (5.0, 0.5, 50, [0; 2]);
+    let back = SidesTask::Move {
+        to: at(6.25),
+        feed: fast,
+        hold_back,
+    };
+    let each = SidesTask::SeekEach {
+        to: at(8.5),
+        feed: slow,
+        most_alone,
+    };
+    assert_eq!(
+        tasks,
+        [
+            SidesTask::SeekEither {
+                to: at(20.0),
+                feed: fast
+            },
+            SidesTask::End,
+            back,
+            each,
+            SidesTask::Wait,
+            SidesTask::End
+        ]
+    );
     assert_eq!(squaring.contacts(), Some([698, 705]));
+}
+
+#[test]
+fn a_watch_reports_only_while_it_is_armed() {
+    let mut watch: Watch<1> = Watch::new(core::num::NonZeroU8::MIN);
+    watch.arm();
+    watch.disarm();
+    assert_eq!(watch.read(true, || [5]), None);
+    watch.arm();
+    assert_eq!(watch.read(true, || [6]), Some([5]));
+}
+
+#[test]
+fn an_input_that_is_never_sure_is_unsteady() {
+    let mut watch: Watch<1> = Watch::new(core::num::NonZeroU8::MAX);
+    for reading in 0..Watch::<1>::MOST_UNSURE {
+        assert_eq!(watch.level(), Level::Unsure, "{reading}");
+        watch.read(reading % 2 == 0, || [0]);
+    }
+    assert_eq!(watch.level(), Level::Unsteady);
+    // As many the same make it sure, however many more come.
+    for _ in 0..600 {
+        watch.read(false, || [0]);
+    }
+    assert_eq!(watch.level(), Level::Open);
 }
