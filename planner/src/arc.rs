@@ -226,3 +226,20 @@ impl<const N: usize> Iterator for Arc<N> {
 }
 
 impl<const N: usize> ExactSizeIterator for Arc<N> {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn knows_how_many_chords_are_left() {
+        let at = [10.0, 0.0].map(|mm| Coordinate::from_mm(mm).unwrap());
+        let centre = [Coordinate::ZERO; 2];
+        let mut arc = Arc::new(at, at, (0, 1), centre, Turn::Clockwise, 1, 0.1).unwrap();
+        for left in (0..=arc.chords() as usize).rev() {
+            assert_eq!(arc.size_hint(), (left, Some(left)));
+            assert_eq!(arc.len(), left);
+            assert_eq!(arc.next().is_some(), left > 0);
+        }
+    }
+}

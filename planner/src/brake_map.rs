@@ -150,3 +150,6 @@ impl BrakeMap {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -248,3 +248,31 @@ impl<T, const Q: usize> BrakingQueue<T, Q> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bound(queue: &BrakingQueue<u8, 4>) -> (f32, Option<LowPoint>, bool) {
+        let bound = queue.bound();
+        (bound.v2, bound.low, bound.adjacent)
+    }
+
+    #[test]
+    fn the_end_of_the_front_is_told_from_later_places() {
+        let mut queue: BrakingQueue<u8, 4> = BrakingQueue::new();
+        queue.push(0, 0.0, LowPoint::Stop, 1000.0).unwrap();
+        // The end of the queue, which is that of the front.
+        assert_eq!(bound(&queue), (0.0, None, true));
+        queue.push(1, 700.0, LowPoint::Corner, 500.0).unwrap();
+        assert_eq!(bound(&queue), (500.0, None, false));
+        queue.push(2, 900.0, LowPoint::Bend, 500.0).unwrap();
+        assert_eq!(bound(&queue), (700.0, Some(LowPoint::Corner), true));
+        queue.push(3, 100.0, LowPoint::Feed, 500.0).unwrap();
+        assert_eq!(queue.last(), Some(&3));
+        queue.pop();
+        assert_eq!(bound(&queue), (600.0, Some(LowPoint::Feed), false));
+        queue.pop();
+        assert_eq!(bound(&queue), (100.0, Some(LowPoint::Feed), true));
+    }
+}

@@ -98,6 +98,16 @@ mod tests {
         for mm in [f64::NAN, f64::INFINITY, -f64::INFINITY, 16_384.0, -16_385.0] {
             assert_eq!(Coordinate::from_mm(mm), None, "{mm}");
         }
+        // The last counts at both ends, and half a count further.
+        let count = 1.0 / f64::from(Coordinate::PER_MM);
+        for (end, inwards) in [(f64::from(i32::MAX), -1.0), (f64::from(i32::MIN), 1.0)] {
+            let mm = |counts: f64| Coordinate::from_mm((end + counts * inwards) * count);
+            assert_eq!(mm(0.5), None);
+            assert_eq!(
+                mm(1.0).map(|at| f64::from(at.counts())),
+                Some(end + inwards)
+            );
+        }
     }
 
     #[test]

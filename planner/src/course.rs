@@ -233,3 +233,6 @@ impl<const N: usize, const Q: usize> Course<N, Q> {
         self.fresh = false;
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -343,3 +343,6 @@ impl Line {
         self.due = late.put_off(self.times.advance(), ready);
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -42,6 +42,8 @@ mod planner;
 mod pulse;
 mod pulse_train;
 mod ramp;
+#[cfg(test)]
+mod random;
 mod reason;
 mod request;
 mod scale;

@@ -262,3 +262,6 @@ impl<const N: usize, const Q: usize> LookAhead<N, Q> {
         Ok(())
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -135,7 +135,7 @@ mod tests {
 
     #[test]
     fn halves_are_exact() {
-        for x in [0.0, 1.0, 0.3, 5e9, 3.1e-38, 1e-37] {
+        for x in [0.0, 1.0, 0.3, 5e9, 3.1e-38, 1e-37, 8.0 * f32::MIN_POSITIVE] {
             for times in 0..20 {
                 let exact = x * 0.5_f32.powi(times as i32);
                 let exact = if exact.is_normal() { exact } else { 0.0 };

@@ -296,3 +296,6 @@ pub struct PlannedMove {
     /// straight. At v² = b, speed may change with the part 1 − b/`bend_v2` of the acceleration.
     pub bend_v2: f32,
 }
+
+#[cfg(test)]
+mod tests;

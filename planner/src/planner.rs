@@ -199,3 +199,6 @@ impl<const N: usize, const Q: usize> Planner<N, Q> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -87,3 +87,24 @@ impl Lateness {
         self.worst = self.worst.max(ticks);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tick_late_is_no_lateness() {
+        let mut late = Lateness::default();
+        for (due, ready, at, steps, worst) in [
+            (10, 3, 10, 0, 0),
+            (10, 10, 10, 0, 0),
+            (10, 11, 11, 0, 0),
+            (10, 12, 12, 1, 2),
+            (-4, 3, 3, 2, 7),
+            (10, 12, 12, 3, 7),
+        ] {
+            assert_eq!(late.put_off(due, ready), at);
+            assert_eq!(late, Lateness { steps, worst });
+        }
+    }
+}

@@ -113,3 +113,29 @@ impl fmt::Display for RequestError {
 }
 
 impl core::error::Error for RequestError {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::string::ToString;
+
+    #[test]
+    fn a_refusal_tells_what_to_do() {
+        for (state, told) in [
+            (
+                State::Moving,
+                "not while the machine moves; wait until it ends, or ask it to end",
+            ),
+            (
+                State::Waiting(3),
+                "not while the machine waits; ask it to resume",
+            ),
+            (
+                State::Ending,
+                "not while the machine brakes to end; take ramps until there are none",
+            ),
+        ] {
+            assert_eq!(RequestError::State(state).to_string(), told);
+        }
+    }
+}

@@ -81,3 +81,23 @@ impl Shape {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Half a tick is for rounding.
+    #[test]
+    fn a_ramp_begins_and_ends_in_time_from_rest_too() {
+        let ticks = 1000_u64 << 32;
+        for (entry, exit, at_slow_end, at_other) in [
+            (0.0, 5.0, 0.5, 1000.5),
+            (5.0, 0.0, 1000.5, 0.5),
+            (5.0, 5.0, 0.5, 1000.5),
+            (2.0, 5.0, 0.5, 1000.5),
+        ] {
+            let shape = Shape::new(entry, exit, ticks, 0);
+            assert_eq!([shape.time(0.0), shape.time(1.0)], [at_slow_end, at_other]);
+        }
+    }
+}

@@ -181,3 +181,6 @@ impl<const N: usize> TrainMaker<N> {
         self.cutting = false;
     }
 }
+
+#[cfg(test)]
+mod tests;

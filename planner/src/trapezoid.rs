@@ -178,24 +178,4 @@ fn even(phase: Phase, entry: f32, acceleration: f32, time: f32, longest: f32) ->
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_rounding_left_nothing_of_ends_at_once() {
-        for (entry, exit_v2) in [(0.0, 0.0), (5.0, 25.0), (5.0, 24.9), (5.0, 25.1)] {
-            let rest = Rest {
-                entry,
-                length: 0.0,
-                acceleration: 500.0,
-                cap: 50.0,
-                exit_v2,
-                falling: false,
-            };
-            let slice = rest.first_slice(0.01, 1e-6);
-            assert!(slice.whole, "{rest:?}");
-            assert_eq!((slice.length, slice.time), (0.0, 0.0));
-            assert_eq!(slice.exit, sqrt(exit_v2));
-        }
-    }
-}
+mod tests;

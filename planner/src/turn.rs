@@ -73,6 +73,10 @@ mod tests {
             // A vanishing angle may come out as a full turn: compare on the circle.
             let off = (got - exact).sin().abs();
             assert!(off < 1e-15, "{exact}: {got}");
+            assert!(
+                (0.0..core::f64::consts::TAU).contains(&got),
+                "{exact}: {got}"
+            );
             let small = exact / 6.4;
             let r = Rotation::by(small);
             assert!((r.cos - small.cos()).abs() < 4e-16 && (r.sin - small.sin()).abs() < 4e-16);

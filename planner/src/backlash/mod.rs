@@ -244,3 +244,6 @@ fn put<const N: usize, const Q: usize>(
         planner.line(target, feed, tag)
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -277,3 +277,6 @@ impl<const N: usize> Bends<N> {
         self.walk_back(&turn);
     }
 }
+
+#[cfg(test)]
+pub(crate) mod tests;

@@ -107,3 +107,6 @@ impl Bent {
         self.braking.on_bend(share, self.within, self.start.most)
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -17,6 +17,9 @@ mod sides;
 mod squaring;
 mod watch;
 
+#[cfg(test)]
+mod tests;
+
 pub use error::{Approach, SeekError, SeekQuantity, SetupError, Side};
 pub use homing::{Homing, HomingPlan};
 pub use probe::{Probe, ProbePlan, Sight, Task};
