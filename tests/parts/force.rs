@@ -93,7 +93,7 @@ fn an_upright_screw() {
         );
         let holds = (weight * arm * (steep - rough).tan()).max(0.0);
         close(x.holding_torque(), holds, 1e-12);
-        assert_eq!(x.drive.is_self_locking(), holds == 0.0);
+        assert_eq!(x.drive().is_self_locking(), holds == 0.0);
     }
 }
 
@@ -125,7 +125,7 @@ fn inertia_from_energy() {
     let x = file.driven(0).unwrap();
     let rpm = x.motor_rpm(80.0);
     let (motor, screw) = (rpm * TAU / 60.0, rpm * TAU / 120.0);
-    let of_screw = x.drive.shaft_inertia_kg_m2();
+    let of_screw = x.drive().shaft_inertia_kg_m2();
     let energy = 0.5 * 12.0 * 0.080_f64.powi(2)
         + 0.5 * of_screw * screw.powi(2)
         + 0.5 * 300e-7 * motor.powi(2);

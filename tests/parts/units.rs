@@ -78,14 +78,14 @@ fn inches_and_millimetres_describe_the_same_parts() {
     let [a, b] = [&metric, &inches].map(|file| file.driven(0).unwrap());
     // A few roundings of a double.
     let same = |a: f64, b: f64| close(a, b, 1e-13);
-    same(a.drive.steps_per_mm(), b.drive.steps_per_mm());
+    same(a.drive().steps_per_mm(), b.drive().steps_per_mm());
     same(
-        a.drive.screw().unwrap().critical_rpm(),
-        b.drive.screw().unwrap().critical_rpm(),
+        a.drive().screw().unwrap().critical_rpm(),
+        b.drive().screw().unwrap().critical_rpm(),
     );
     same(
-        a.drive.most_push_n().unwrap(),
-        b.drive.most_push_n().unwrap(),
+        a.drive().most_push_n().unwrap(),
+        b.drive().most_push_n().unwrap(),
     );
     for (speed, acceleration) in [(0.0, 100.0), (10.0, 250.0), (-20.0, 250.0)] {
         same(
