@@ -7,7 +7,8 @@
 /// let curve = TorqueCurve::new(vec![(100.0, 1.0), (500.0, 0.6)]).unwrap();
 /// assert_eq!(curve.at(50.0), 1.0); // before the first point: that of the first
 /// assert_eq!(curve.at(300.0), 0.8);
-/// assert_eq!(curve.at(501.0), 0.0); // nothing is known there
+/// assert_eq!(curve.at(f64::from(500.0_f32.next_up())), 0.6); // the same in single precision
+/// assert_eq!(curve.at(500.01), 0.0); // nothing is known there
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct TorqueCurve(Vec<(f64, f64)>);
@@ -25,6 +26,9 @@ pub enum CurveError {
     #[error("the speeds and torques of a curve are 0 or more")]
     Negative(usize),
 }
+
+/// By what part a speed may pass the last point and still be that of the last point.
+const ROUNDING: f64 = 1e-6;
 
 impl TorqueCurve {
     /// A curve through `points`: speed in rpm and torque in N·m, speeds rising.
@@ -52,9 +56,10 @@ impl TorqueCurve {
 
     /// The torque at `rpm`, N·m: that of the first point before it, 0 past the last.
     pub fn at(&self, rpm: f64) -> f64 {
-        // A speed that was converted to mm/s and back may come out a rounding past the last point.
+        // A limit at the last point, as `size` may choose it, comes out a rounding past it: the planner keeps
+        // speeds in single precision, to 6e-8, and a path's is divided among axes.
         let last = self.last_rpm();
-        let rpm = if rpm <= last * (1.0 + 1e-12) {
+        let rpm = if rpm <= last * (1.0 + ROUNDING) {
             rpm.min(last)
         } else {
             rpm
