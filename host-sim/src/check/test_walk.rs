@@ -65,11 +65,10 @@ pub(super) fn steps(points: &[Point], stand: Point) -> Vec<Step> {
             let length = way[0].hypot(way[1]).hypot(way[2]);
             let (from, to) = (ends[0][axis], ends[1][axis]);
             let d = f64::signum(to - from);
-            while to != from {
-                let x = n + d * if last == -d { 0.5625 } else { 0.5 };
-                if d * x > d * to {
-                    break;
-                }
+            let moves = to != from;
+            let next = |n: f64, last: f64| n + d * if last == -d { 0.5625 } else { 0.5 };
+            while moves && d * next(n, last) <= d * to {
+                let x = next(n, last);
                 let s = s0 + length * ((x - from) / (to - from)).max(0.0);
                 let x = x / PER_MM[axis];
                 let t = START + (s / SPEED).round();

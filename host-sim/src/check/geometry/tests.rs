@@ -196,8 +196,8 @@ fn what_is_worked_out_of_each_piece() {
             let (mut before, mut low, mut high) = ([0.0; AXES], own.from, own.from);
             while back > 0 {
                 back -= 1;
-                for i in 0..AXES {
-                    before[i] = f64::max(before[i], in_steps(&all[back].u)[i].abs());
+                for (before, u) in before.iter_mut().zip(in_steps(&all[back].u)) {
+                    *before = f64::max(*before, u.abs());
                 }
                 if all[back].length >= 2.0 * all[back].cap {
                     break;

@@ -34,13 +34,13 @@ impl Plain {
     fn look(&mut self, segment: &Segment, s: f64, t: f64) {
         let since = t - self.speed_t;
         let moved = 2.0 * segment.cap.min(self.speed + segment.accel * since);
-        for k in 0..AXES {
+        for (k, per_mm) in PER_MM.into_iter().enumerate() {
             let at = segment.from[k] + segment.u[k] * (s - segment.s0);
-            let mut slope = segment.u[k].abs() * PER_MM[k];
+            let mut slope = segment.u[k].abs() * per_mm;
             if s - segment.s0 < moved {
                 slope = slope.max(segment.before[k]);
             }
-            let off = (at * PER_MM[k] - self.stair[k]).abs() - slope * moved;
+            let off = (at * per_mm - self.stair[k]).abs() - slope * moved;
             if off > self.worst.0 {
                 self.worst = (off, k);
             }

@@ -63,8 +63,8 @@ fn slow_samples_hide_no_feed() {
 
 /// Index of the last of those at or after `from` that is at least `span` before `t`, or `from`.
 fn last_before<const N: usize>(all: &[[f64; N]], from: usize, t: f64, span: f64) -> usize {
-    let old = (from..all.len()).filter(|at| t - all[*at][0] >= span);
-    old.last().unwrap_or(from)
+    let mut old = (from..all.len()).filter(|at| t - all[*at][0] >= span);
+    old.next_back().unwrap_or(from)
 }
 
 // Windows begin at samples a quarter of their length apart, and end at each one.
