@@ -50,6 +50,8 @@ mod scale;
 mod seek;
 mod shape;
 mod speed_caps;
+#[cfg(test)]
+mod test_machine;
 mod thin;
 mod track;
 mod train_maker;

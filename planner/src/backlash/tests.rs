@@ -1,25 +1,12 @@
 use super::*;
-use crate::axis::Axis;
-use crate::machine::Controller;
+use crate::test_machine::{CONTROLLER, machine};
 
 fn at(mm: [f64; 2]) -> Point<2> {
     mm.map(|mm| Coordinate::from_mm(mm).unwrap())
 }
 
 fn started() -> (Planner<2, 8>, Backlash<2>) {
-    let controller = Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 2e-6,
-        pulse_period: 5e-6,
-        direction_setup: 5e-6,
-        ramp_time: 0.01,
-    };
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 50.0,
-        acceleration_limit: 500.0,
-    };
-    let machine = Machine::new([axis; 2], controller, 0.02).unwrap();
+    let machine = machine(CONTROLLER, 50.0);
     let start = at([0.0; 2]);
     let backlash = Backlash::new(&machine, start, [0.25, 0.5]).unwrap();
     (Planner::new(machine, start), backlash)

@@ -5,10 +5,11 @@ use crate::bend::tests::law::{DEVIATION, Part, Path};
 use crate::bend::tests::ripe::{Belongs, bent};
 use crate::coordinate::Coordinate;
 use crate::look_ahead::LookAhead;
-use crate::machine::{Controller, Machine};
+use crate::machine::Machine;
 use crate::moves::PlannedMove;
 use crate::pace::Pace;
 use crate::random::Random;
+use crate::test_machine::CONTROLLER;
 use std::vec::Vec;
 
 const LIMITS: [f64; 3] = [500.0, 800.0, 300.0];
@@ -58,14 +59,7 @@ fn empty() -> Moves {
         speed_limit: 1500.0,
         acceleration_limit: a as f32,
     });
-    let controller = Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 1e-6,
-        pulse_period: 4e-6,
-        direction_setup: 1e-6,
-        ramp_time: 0.01,
-    };
-    let machine = Machine::new(axes, controller, DEVIATION as f32).unwrap();
+    let machine = Machine::new(axes, CONTROLLER, DEVIATION as f32).unwrap();
     LookAhead::new(&machine, [Coordinate::ZERO; 3])
 }
 

@@ -1,25 +1,16 @@
 use super::*;
-use crate::axis::Axis;
 use crate::coordinate::Coordinate;
 use crate::machine::Controller;
 use crate::pulse_train::Steps;
+use crate::test_machine::{CONTROLLER, machine};
 
 /// A step the other way may follow 50 ticks after one, the same way after 5.
 fn generator() -> PulseGenerator<3> {
     let controller = Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 2e-6,
-        pulse_period: 5e-6,
         direction_setup: 50e-6,
-        ramp_time: 0.01,
+        ..CONTROLLER
     };
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 100.0,
-        acceleration_limit: 500.0,
-    };
-    let machine = Machine::new([axis; 3], controller, 0.02).unwrap();
-    PulseGenerator::new(&machine, [Coordinate::ZERO; 3])
+    PulseGenerator::new(&machine(controller, 100.0), [Coordinate::ZERO; 3])
 }
 
 /// One step of one axis.

@@ -1,24 +1,9 @@
 use super::*;
-use crate::axis::Axis;
 use crate::coordinate::Coordinate;
-use crate::machine::Controller;
-
-const CONTROLLER: Controller = Controller {
-    timer_hz: 1_000_000,
-    pulse_width: 1e-6,
-    pulse_period: 4e-6,
-    direction_setup: 1e-6,
-    ramp_time: 0.01,
-};
+use crate::test_machine::{CONTROLLER, machine};
 
 fn moves() -> LookAhead<1, 4> {
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 200.0,
-        acceleration_limit: 500.0,
-    };
-    let machine = Machine::new([axis], CONTROLLER, 0.02).unwrap();
-    LookAhead::new(&machine, [Coordinate::ZERO])
+    LookAhead::new(&machine(CONTROLLER, 200.0), [Coordinate::ZERO])
 }
 
 fn at(mm: f64) -> Point<1> {

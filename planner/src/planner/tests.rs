@@ -1,25 +1,18 @@
 use super::*;
-use crate::axis::Axis;
 use crate::coordinate::Coordinate;
 use crate::machine::Controller;
 use crate::reason::Limit;
 use crate::request::Request;
+use crate::test_machine::{self, CONTROLLER};
 use std::vec::Vec;
 
+/// Short ramps.
 fn machine<const N: usize>() -> Machine<N> {
     let controller = Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 1e-6,
-        pulse_period: 4e-6,
-        direction_setup: 1e-6,
         ramp_time: 0.002,
+        ..CONTROLLER
     };
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 500.0,
-        acceleration_limit: 500.0,
-    };
-    Machine::new([axis; N], controller, 0.02).unwrap()
+    test_machine::machine(controller, 500.0)
 }
 
 fn at<const N: usize>(mm: [f64; N]) -> Point<N> {

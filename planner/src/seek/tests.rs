@@ -1,23 +1,6 @@
 use super::*;
-use crate::axis::Axis;
 use crate::coordinate::Coordinate;
-use crate::machine::{Controller, Machine};
-
-fn machine() -> Machine<1> {
-    let controller = Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 2e-6,
-        pulse_period: 5e-6,
-        direction_setup: 5e-6,
-        ramp_time: 0.01,
-    };
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 100.0,
-        acceleration_limit: 500.0,
-    };
-    Machine::new([axis], controller, 0.02).unwrap()
-}
+use crate::test_machine::{CONTROLLER, machine};
 
 const PLAN: HomingPlan = HomingPlan {
     axis: 0,
@@ -47,7 +30,7 @@ fn a_probe_is_done_once_and_for_all() {
         slow: 0.5,
         back_off: 1.0,
     };
-    let mut probe = Probe::new(&machine(), [Coordinate::ZERO], plan).unwrap();
+    let mut probe = Probe::new(&machine(CONTROLLER, 100.0), [Coordinate::ZERO], plan).unwrap();
     for contact in [None, Some(700), None, None, Some(698)] {
         assert_eq!(probe.contact(), None);
         probe.next(&sight(contact)).unwrap();
@@ -59,7 +42,7 @@ fn a_probe_is_done_once_and_for_all() {
     for bad in [f32::NAN, 0.0, -1.0, 2e4] {
         let plan = ProbePlan { fast: bad, ..plan };
         assert!(
-            Probe::new(&machine(), [Coordinate::ZERO], plan).is_err(),
+            Probe::new(&machine(CONTROLLER, 100.0), [Coordinate::ZERO], plan).is_err(),
             "{bad}"
         );
     }
@@ -67,7 +50,7 @@ fn a_probe_is_done_once_and_for_all() {
 
 #[test]
 fn homing_tells_where_the_slow_contact_was() {
-    let mut homing = Homing::new(&machine(), [Coordinate::ZERO], PLAN).unwrap();
+    let mut homing = Homing::new(&machine(CONTROLLER, 100.0), [Coordinate::ZERO], PLAN).unwrap();
     for contact in [None, Some(700), None, None, Some(698), None] {
         homing.next(&sight(contact)).unwrap();
     }
@@ -80,7 +63,8 @@ fn squaring_tells_where_each_side_touched() {
         back_off: 0.75,
         ..PLAN
     };
-    let mut squaring = Squaring::new(&machine(), [Coordinate::ZERO], plan, 0.5).unwrap();
+    let mut squaring =
+        Squaring::new(&machine(CONTROLLER, 100.0), [Coordinate::ZERO], plan, 0.5).unwrap();
     let at = |mm| [Coordinate::from_mm(mm).unwrap()];
     let mut tasks = std::vec::Vec::new();
     for contacts in [

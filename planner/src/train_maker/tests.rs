@@ -1,25 +1,11 @@
 use super::*;
-use crate::axis::Axis;
 use crate::coordinate::Coordinate;
-use crate::machine::Controller;
 use crate::reason::{Limit, LowPoint};
+use crate::test_machine::{CONTROLLER, machine};
 use std::vec::Vec;
 
 fn maker() -> TrainMaker<2> {
-    let controller = Controller {
-        timer_hz: 1_000_000,
-        pulse_width: 2e-6,
-        pulse_period: 5e-6,
-        direction_setup: 5e-6,
-        ramp_time: 0.01,
-    };
-    let axis = Axis {
-        steps_per_mm: 100.0,
-        speed_limit: 100.0,
-        acceleration_limit: 500.0,
-    };
-    let machine = Machine::new([axis; 2], controller, 0.02).unwrap();
-    TrainMaker::new(&machine, [Coordinate::ZERO; 2])
+    TrainMaker::new(&machine(CONTROLLER, 100.0), [Coordinate::ZERO; 2])
 }
 
 /// 10 ms and a half tick from rest: many trains.
