@@ -26,6 +26,7 @@ TARGETS = {
         "list": ["-p", "spokeshave-checker-alone"],
         "crate": "tests/checker-alone/src/lib.rs",
         "build": ["-p", "spokeshave-checker-alone", "--lib", "--test", "checker"],
+        "lib": ["-p", "spokeshave-checker-alone", "--lib"],
         "steps": json.loads((HERE / "steps.json").read_text())["checker"],
     },
     "planner": {
@@ -33,6 +34,7 @@ TARGETS = {
         "crate": "planner/src/lib.rs",
         "build": ["-p", "spokeshave-tests", "-p", "spokeshave", "--no-default-features", "--lib",
                   "--test", "planner", "--test", "bends", "--test", "sources", "--test", "live"],
+        "lib": ["-p", "spokeshave", "--lib"],
         "steps": json.loads((HERE / "steps.json").read_text())["planner"],
         # Dependencies that these tests do without; what they take to build is spared.
         "spared": ("tests/Cargo.toml", r"(dejavu|miette|plotters|resvg|roxmltree|serde_json|tempfile|wellen) = .*"),
@@ -150,10 +152,13 @@ def main():
     words.add_argument("--missed", action="store_true", help="those missed before, again")
     words.add_argument("--again", action="store_true", help="with the programs that were built last")
     words.add_argument("--upto", type=int, default=99, help="only so many steps of the tests")
+    words.add_argument("--lib", action="store_true", help="only the unit tests: one small program to build")
     words.add_argument("--jobs", type=int, default=1)
     words.add_argument("--preload", default="", help="a library that ends a program at its first panic")
     words = words.parse_args()
     target = TARGETS[words.target]
+    if words.lib:
+        target = target | {"build": target["lib"]}
     steps = target["steps"][:words.upto]
     built = words.work / "built.json"
     if words.again:
