@@ -2,6 +2,7 @@
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use spokeshave::{Coordinate, Event, Planner, PulseGenerator, Ramp, TrainMaker};
+use spokeshave_benches::merged::Merged;
 use spokeshave_benches::{belt_router, floor, wave};
 use std::hint::black_box;
 
@@ -49,6 +50,16 @@ fn pulses(c: &mut Criterion) {
                 let ramp =
                     floor::Pulses::new(black_box(steps), black_box(3.0), black_box(80.0), 1e4);
                 (0..steps).map(|i| ramp.time(i, f32::sqrt)).sum::<f32>()
+            });
+        });
+        group.bench_function(format!("floor, in the order of time, {name}"), |b| {
+            // Two axes that interleave as those of a curve do.
+            let steps = u32::try_from(steps).expect("few steps");
+            let counts = [steps * 5 / 8, steps * 3 / 8, 0];
+            b.iter(|| {
+                let mut merged =
+                    Merged::new(black_box(counts), black_box(3.0), black_box(80.0), 1e4);
+                (0..steps).map(|_| merged.next()).sum::<f32>()
             });
         });
         group.bench_function(format!("generator, {name}"), |b| {

@@ -1,6 +1,7 @@
 //! Inputs shared by the benchmarks.
 
 pub mod floor;
+pub mod merged;
 pub mod textbook;
 
 use spokeshave::{Axis, Controller, Coordinate, Machine, Point};
