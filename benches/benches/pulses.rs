@@ -57,9 +57,8 @@ fn pulses(c: &mut Criterion) {
             let steps = u32::try_from(steps).expect("few steps");
             let counts = [steps * 5 / 8, steps * 3 / 8, 0];
             b.iter(|| {
-                let mut merged =
-                    Merged::new(black_box(counts), black_box(3.0), black_box(80.0), 1e4);
-                (0..steps).map(|_| merged.next()).sum::<f32>()
+                let merged = Merged::new(black_box(counts), black_box(3.0), black_box(80.0), 1e4);
+                merged.take(steps as usize).sum::<f32>()
             });
         });
         group.bench_function(format!("generator, {name}"), |b| {

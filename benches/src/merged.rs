@@ -25,9 +25,13 @@ impl Merged {
             due: [due(0), due(1), due(2)],
         }
     }
+}
 
-    /// When the next pulse is due, ticks. They go on for ever.
-    pub fn next(&mut self) -> f32 {
+/// When they are due, ticks; without end.
+impl Iterator for Merged {
+    type Item = f32;
+
+    fn next(&mut self) -> Option<f32> {
         let [x, y, z] = self.due;
         let first = x.min(y).min(z);
         for axis in 0..3 {
@@ -36,6 +40,6 @@ impl Merged {
                 self.due[axis] = self.ramps[axis].time(self.made[axis], f32::sqrt);
             }
         }
-        first
+        Some(first)
     }
 }
