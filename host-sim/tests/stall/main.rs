@@ -2,6 +2,7 @@
 
 mod bench;
 mod files;
+mod kink;
 mod moments;
 mod rates;
 mod same;
