@@ -5,6 +5,7 @@ use crate::machine::{Machine, Timing};
 use crate::pulse::{Event, Lateness, Pulse};
 use crate::pulse_train::{PulseTrain, Times};
 use crate::scale::Scale;
+use crate::stamp::{LONG_AGO, LONG_AGO_BITS, Stamp};
 use crate::track;
 use heapless::spsc::Consumer;
 
@@ -94,34 +95,8 @@ struct Line {
 /// No step is due.
 const NEVER: i32 = i32::MAX;
 
-/// When something was done: the low bits of the tick. It is compared as a difference to the base, which
-/// wraps; so what was long ago is brought up before that is half of the range.
-#[derive(Clone, Copy, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-struct Stamp(u32);
-
-/// Steps so many ticks ago set no time for the next: a driver's minimum times are at most 0.2 s,
-/// 8e7 ticks at the fastest timer.
-const LONG_AGO: u32 = 1 << LONG_AGO_BITS;
-const LONG_AGO_BITS: u32 = 28;
-
 /// Where steps are late by so many ticks, the plan itself is put off: later ones would not fit.
 const LATEST: i32 = 1 << 30;
-
-impl Stamp {
-    /// Ticks from `base` to it.
-    #[inline]
-    fn since(self, base: u64) -> i32 {
-        self.0.wrapping_sub(base as u32) as i32
-    }
-
-    /// No sooner than long before `base`.
-    fn bring_up(&mut self, base: u64) {
-        if self.since(base) < -(LONG_AGO as i32) {
-            *self = Self((base as u32).wrapping_sub(LONG_AGO));
-        }
-    }
-}
 
 impl<const N: usize> PulseGenerator<N> {
     /// A generator at rest at `start`, at tick 0.

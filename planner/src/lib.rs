@@ -50,6 +50,7 @@ mod scale;
 mod seek;
 mod shape;
 mod speed_caps;
+mod stamp;
 #[cfg(test)]
 mod test_machine;
 mod thin;
