@@ -68,7 +68,7 @@ fn a_place_just_past_a_turning_point_where_none_lies_ahead() {
             (0.0525, true),
             (0.0531, false),
         ] {
-            let points = in_x(&[0.0, 1.52, 0.2], d);
+            let points = in_x(&[0.0, 1.52, 0.6], d);
             let mut start = there(&points, 1, down / 80.0, [d, 0.0, 0.0]);
             start.0.direction[0] = d;
             let s = start.0.s;
