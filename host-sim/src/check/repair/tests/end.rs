@@ -44,7 +44,7 @@ fn a_step_in_doubt_is_made_by_the_end() {
     assert_eq!(found(&[1.0, 2.0]), None);
     assert_eq!(found(&[2.0, 1.0]), Some((1.0, 2)));
     assert_eq!(found(&[1.0]), Some((1.0, 1)));
-    assert_eq!(found(&[0.25, 0.25]), Some((1.75, 1)));
+    assert_eq!(found(&[0.25, 0.375]), Some((1.75, 1)));
 }
 
 // It started here or a step on, as far as is known: a step on it has 9/16 of a step's room as well.
