@@ -29,10 +29,7 @@ fn there(points: &[Point], passed: usize, along: f64, stand: Point) -> (Matcher,
 }
 
 /// The place of the next step of an axis, and the fault, with a distance to 1e-9 of a step.
-fn find(
-    (mut matcher, mut path): (Matcher, Path),
-    (t, j, d): (f64, usize, f64),
-) -> Option<(usize, f64, Option<(usize, f64)>)> {
+fn find((mut matcher, mut path): (Matcher, Path), (t, j, d): (f64, usize, f64)) -> Option<Place> {
     let found = matcher.find(&mut path, t, j, d, &Here::default());
     found.map(|(ahead, s, fault)| {
         let near = |x: f64| (x * 1e9).round() / 1e9;
@@ -44,7 +41,7 @@ fn find(
     })
 }
 
-fn at(found: Option<(usize, f64, Option<(usize, f64)>)>, ahead: usize, s: f64) {
+fn at(found: Option<Place>, ahead: usize, s: f64) {
     let (on, place, fault) = found.expect("a place");
     assert!(
         on == ahead && (place - s).abs() < 1e-9,

@@ -45,7 +45,7 @@ fn which_start_fits() {
                 (matcher.stair[1], matcher.unsure[1]) = (1.0, d);
                 matcher.direction[1] = direction;
                 let start = matcher.start(1, d * off, slack, known);
-                // What was found last is still in doubt where a step was made since, and the path may not be there yet.
+                // After a step, only a place that is known tells: the path may not be there yet.
                 let settled = taken != other && (known || direction == 0.0);
                 let moved = settled && other;
                 let expected = match (other, settled) {

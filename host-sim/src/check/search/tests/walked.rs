@@ -21,7 +21,7 @@ fn walk(
     along: f64,
     (j, d, goal): (usize, f64, f64),
     stand: &Point,
-) -> Option<(usize, f64, Option<(usize, f64)>)> {
+) -> Option<Place> {
     let (mut s0, mut first, mut fault) = (0.0, None, None);
     for (ahead, ends) in points.windows(2).enumerate() {
         let way: Point = std::array::from_fn(|i| (ends[1][i] - ends[0][i]) / PER_MM[i]);
