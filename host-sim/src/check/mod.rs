@@ -193,3 +193,6 @@ impl Checker {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -97,3 +97,6 @@ impl Samples {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -214,3 +214,6 @@ impl Matcher {
         None
     }
 }
+
+#[cfg(test)]
+mod tests;

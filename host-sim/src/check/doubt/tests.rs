@@ -69,6 +69,16 @@ fn a_step_is_known_where_the_path_goes_past_it() {
         }
         assert_eq!(matcher.known(&back, 0, 0, -1.0), known, "{end}");
     }
+    // Not where the axis stands still before it goes on.
+    let still = [
+        [0.0; 3],
+        [0.5004, 0.0, 0.0],
+        [0.5004, 5.0, 0.0],
+        [3.0, 5.0, 0.0],
+    ];
+    let still = path(&still);
+    let known = |ahead| matcher().known(&still, ahead, 0, 1.0);
+    assert!(!known(0) && !known(1) && known(2));
     // Not beyond a turn back.
     let turned = along_x(&[0.0, 0.4, 0.3, 2.0]);
     assert!(!matcher().known(&turned, 0, 0, 1.0) && matcher().known(&turned, 2, 0, 1.0));
@@ -91,6 +101,9 @@ fn a_step_is_firm_on_the_piece_that_goes_past_it() {
         let there = along_x(&[0.0, end]);
         assert_eq!(matcher.firm(there.get(0).expect("a piece"), 0, 1.0), firm);
     }
+    // Not on a piece on which the axis stands still past it.
+    let still = path(&[[0.6, 0.0, 0.0], [0.6, 5.0, 0.0]]);
+    assert!(!self::matcher().firm(still.get(0).expect("a piece"), 0, 1.0));
     // From above to below: one that ends above the crossing, far from 0, is not firm.
     let above = along_x(&[9.0, 5.0]);
     assert!(!matcher.firm(above.get(0).expect("a piece"), 0, -1.0));

@@ -1,6 +1,7 @@
 //! Which pulses are told of as samples of what; x has 80 steps/mm, and 1e-5 mm are 0.0008 of a step.
 
 use super::super::news::Sample;
+use super::super::segment::Segment;
 use super::super::test_walk::{PER_MM, Step, machine, steps};
 use super::*;
 use crate::motion::MoveKind;
@@ -132,6 +133,23 @@ fn which_axes_tell_where_the_path_is() {
     }
 }
 
+// x has a little less than half of the path's speed before a joint, and a little more after it, or the other way round:
+// its step at 5.5, behind the joint by less than 1e-5 mm, lies on the second piece.
+#[test]
+fn a_step_beside_a_joint_counts_as_one_of_its_own_piece() {
+    let way = |part: f64| [80.0 * part, 100.0 * f64::sqrt(1.0 - part * part), 0.0];
+    for (before, after, leg) in [(0.4998, 0.5002, true), (0.5002, 0.4998, false)] {
+        let joint = [5.4996, 0.2, 0.0];
+        let (to, on) = (way(before), way(after));
+        let from = std::array::from_fn(|i| joint[i] - 0.06 * to[i]);
+        let end = std::array::from_fn(|i| joint[i] + 0.06 * on[i]);
+        let (_, samples) = told(&[from, joint, end, [end[0], -9.0, 0.0]]);
+        let sample = at(&samples, 0, 5.5);
+        assert!(sample.placed && sample.straight && !sample.firm);
+        assert_eq!(sample.leg, leg, "{before}");
+    }
+}
+
 // A pulse within a tick of the last of its axis may have had to wait: it is no sample of a place.
 #[test]
 fn what_had_to_wait_is_no_sample_of_a_place() {
@@ -178,6 +196,81 @@ fn pulses_are_counted_and_told_where_they_are() {
     let (end, _) = follower.end();
     let way = f64::hypot(2.0 / 80.0, 3.1 / 100.0) + 5.0 / 80.0;
     assert!((end - way).abs() < 1e-12);
+}
+
+/// Each sample with the piece that it is told to lie on.
+fn with_pieces(follower: &Follower) -> Vec<(Sample, Segment)> {
+    let news = &follower.news;
+    let piece = |number: usize| {
+        let told = news
+            .events
+            .iter()
+            .take_while(|(before, _)| *before <= number);
+        let told = told.filter_map(|(_, event)| match event {
+            Event::Piece(index) => Some(news.pieces[*index]),
+            _ => None,
+        });
+        told.last().unwrap_or(Segment::NONE)
+    };
+    let samples = news.samples.iter().enumerate();
+    samples
+        .map(|(number, sample)| (*sample, piece(number)))
+        .collect()
+}
+
+// x comes to 5.5 at 0.0004 of a step behind the joint, and y to 3.5 half as far before it, in the same tick: x is told
+// first, on the second piece, and y on the first one.
+#[test]
+fn samples_are_told_after_their_piece() {
+    let joint = [5.4996, 3.5002, 0.0];
+    let way = [joint[0] - 0.2, joint[1] - 0.3];
+    let on = |part: f64| [0.2 + part * way[0], 0.3 + part * way[1], 0.0];
+    for before in [0, 1] {
+        let mut points = vec![[0.2, -3.7, 0.0]; before as usize];
+        points.extend([on(0.0), on(1.0), on(2.0), [30.0, 30.0, 0.0]]);
+        let mut follower = follower(&points);
+        let steps = steps(&points, points[0].map(f64::round));
+        for tick in steps.chunk_by(|a, b| a.t == b.t) {
+            let mut all = [0; AXES];
+            for step in tick {
+                all[step.axis] = step.d as i8;
+            }
+            follower.pulse(tick[0].t as u64, all);
+        }
+        let all = with_pieces(&follower);
+        for (sample, piece) in all.iter().filter(|(sample, _)| sample.placed) {
+            let on = piece.s0 - 1e-12..=piece.s1 + 1e-12;
+            assert!(on.contains(&sample.on), "{sample:?} {piece:?}");
+        }
+        let line = |axis: usize, x: f64| {
+            let here = |(sample, _): &&(Sample, Segment)| {
+                usize::from(sample.axis) == axis && (sample.x * PER_MM[axis] - x).abs() < 1e-9
+            };
+            all.iter()
+                .position(|one| here(&one))
+                .map(|k| (k, all[k].1.line))
+        };
+        let (x, y) = (
+            line(0, 5.5).expect("a sample"),
+            line(1, 3.5).expect("a sample"),
+        );
+        assert_eq!(y, (x.0 + 1, before + 1), "{before}");
+        assert_eq!(x.1, before + 2, "{before}");
+    }
+}
+
+// x has made a step when y makes its first, inside the piece: whence it came is not known, so it is no sample. y's second
+// is one.
+#[test]
+fn the_first_step_of_an_axis_is_no_sample() {
+    let points = [[0.45, -0.4, 0.0], [9.45, 89.6, 0.0]];
+    let all = steps(&points, [0.0; AXES]);
+    assert_eq!((all[0].axis, all[1].axis), (0, 1));
+    let (_, samples) = told(&points);
+    assert!(samples.len() == all.len() - 2);
+    let first = |axis| samples.iter().find(|sample| sample.axis == axis);
+    assert!((first(0).expect("a sample").x - 1.5 / 80.0).abs() < 1e-12);
+    assert!((first(1).expect("a sample").x - 1.5 / 100.0).abs() < 1e-12);
 }
 
 // What is told of the end names the last line, though no pulse came there.

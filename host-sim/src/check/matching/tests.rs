@@ -158,6 +158,18 @@ fn which_starts_are_unsure() {
     }
 }
 
+// Many steps of one tick, one call after the other, tell no speed.
+#[test]
+fn no_speed_is_measured_in_no_time() {
+    let mut matcher = Matcher::new(PER_MM, [0.0; AXES], 1.0);
+    for (t, s, speed) in [(0.0, 0.1, 0.0), (100.0, 0.2, 2e-3), (100.0, 0.9, 2e-3)] {
+        for _ in 0..20 {
+            matcher.step_made(t, 0, 1.0, s);
+        }
+        assert!(close(matcher.speed, speed), "{t} {}", matcher.speed);
+    }
+}
+
 #[test]
 fn the_limit_of_the_path_is_that_of_its_axis() {
     let writer = super::Writer { hz: 1e3 };

@@ -6,6 +6,9 @@ use super::super::test_walk::{PER_MM, Step, path, points, steps};
 use super::*;
 use crate::motion::Point;
 
+mod by_hand;
+mod end;
+
 /// The matcher after these steps, and the path.
 fn follow(points: &[Point], steps: &[Step]) -> (Matcher, Path) {
     let mut path = path(points);
