@@ -227,6 +227,20 @@ fn a_pulse_at_the_corner_is_measured() {
     assert!((part - 1.0).abs() < 1e-9, "{part}");
 }
 
+// 10 mm before the corner and, 9 ticks later, 5 mm before it: closer than samples are kept, but the last of its leg.
+#[test]
+fn the_last_pulse_before_a_corner_counts() {
+    let leg = |s0, pulses| Stretch {
+        s0,
+        rule: 0.01,
+        accel: 1e-6,
+        pulses,
+    };
+    let before = vec![(1000.0, 40.0), (1009.0, 45.0)];
+    let legs = [leg(0.0, before), leg(50.0, vec![(1809.0, 55.0)])];
+    assert_eq!(compare(&legs, "the last"), 1);
+}
+
 // Between the two turns no pulse tells where the path was when.
 #[test]
 fn two_turns_between_pulses_are_not_measured() {
