@@ -69,3 +69,6 @@ impl<const N: usize> SpeedCaps<N> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,6 +1,7 @@
 //! The limits of the turns against the law, worked out anew for each path.
 
 mod crowded;
+mod hidden;
 pub(crate) mod law;
 pub(crate) mod ripe;
 

@@ -1,5 +1,7 @@
 //! The limits that moves of a curve come out with, against the law.
 
+mod chords;
+
 use crate::axis::Axis;
 use crate::bend::tests::law::{DEVIATION, Part, Path};
 use crate::bend::tests::ripe::{Belongs, bent};

@@ -72,3 +72,24 @@ fn what_comes_after_an_override_meets_the_new_speed() {
     let limits = core::array::from_fn(|_| moves.take().unwrap().limit_v2);
     assert_eq!(limits, [0.0, 2500.0]);
 }
+
+/// However slow it is to become, what is sure is what the hardest braking comes to: 2000 less at the end of the front.
+#[test]
+fn an_override_asks_for_no_more_than_the_hardest_braking() {
+    let slow = Pace {
+        feed: 0.1,
+        ..Pace::PROGRAMMED
+    };
+    for bends in [true, false] {
+        let mut moves = moves();
+        if !bends {
+            moves.leave_out_bends();
+        }
+        for mm in [2.0, 4.0, 6.0, 100.0] {
+            moves.line(at(mm), Some(100.0), 0).unwrap();
+        }
+        moves.set_pace(slow, 10_000.0, 2.0);
+        let (bound, _) = moves.bound();
+        assert_eq!((bound.v2, bound.firm), (8000.0, 8000.0), "{bends}");
+    }
+}

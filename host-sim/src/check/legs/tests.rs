@@ -3,6 +3,9 @@
 use super::super::corner::least_time;
 use super::*;
 
+mod many;
+mod passages;
+
 const WRITER: Writer = Writer { hz: 1.0 };
 /// A span of 160 ticks, of which a sixteenth lies between pulses that are kept.
 const SPAN: f64 = 160.0;
@@ -183,6 +186,13 @@ fn the_time_after_and_before_a_stop() {
         let mut job = Job::new(1e-4);
         job.pulse(500.0, 1.0);
         job.pulse(500.0 + beside(missing), 6.0);
+        assert!((job.found().1 - missing).abs() < 1e-9);
+        // The same after one further on, passed at leisure.
+        let mut job = Job::new(1e-4);
+        job.pulse(500.0, 1.0);
+        job.enter(10.0, 1e-4, stop(0.0));
+        job.pulse(5000.0, 11.0);
+        job.pulse(5000.0 + beside(missing), 16.0);
         assert!((job.found().1 - missing).abs() < 1e-9);
         // The same before one, and before the end.
         let before = || {

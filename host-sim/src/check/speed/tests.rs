@@ -3,6 +3,8 @@
 use super::super::random_motion::{COARSE, Random, pulses};
 use super::*;
 
+mod slow;
+
 fn same(a: &Worst, b: &Worst) -> bool {
     let at = |worst: &Worst| worst.here.map(|here| here.tick);
     a.value == b.value && at(a) == at(b)

@@ -3,6 +3,8 @@
 use super::super::random_motion::Random;
 use super::*;
 
+mod runs;
+
 const T: f64 = 1000.0;
 
 /// A path at 1 mm/T that turns at these places, by so much in y.

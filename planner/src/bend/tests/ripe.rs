@@ -246,3 +246,54 @@ fn maps_can_be_renewed() {
     assert_eq!(asked, [2, 3, 4, 5]);
     assert_eq!(bends.braking().at(3.0).v2, 3.0 + 10.0 * 14.0);
 }
+
+/// Out of two sharp turns into slight ones, at one speed: a stretch may begin on a chord that was handed out. The longest
+/// stretch that limits something is `reach`, and turns by 8δ/`reach`.
+#[test]
+fn chords_that_are_handed_out_still_count() {
+    let mut random = Random::new(17);
+    let mut early = 0;
+    for _ in 0..500 {
+        let least = random.of_any_size(50.0, 2000.0);
+        let reach = random.of_any_size(1.0, 3.0);
+        let fastest = least * reach * reach / 0.16;
+        let mut angle = 0.0;
+        let parts: Vec<Part> = (0..6)
+            .map(|k| {
+                let turn = match k {
+                    0 => 0.0,
+                    1 | 2 => random.within(1.5, 2.2),
+                    _ => random.within(0.1, 0.4),
+                };
+                angle += turn * 0.16 / reach;
+                Part {
+                    way: [angle.cos(), angle.sin(), 0.0],
+                    length: reach * random.of_any_size(0.05, 0.25),
+                    fastest,
+                }
+            })
+            .collect();
+        let law = Path::new([least; 3], &parts, false);
+        let mut bends = bends([least; 3]);
+        let mut found = Vec::new();
+        for (k, part) in parts.iter().enumerate() {
+            bends.close(&open(part, k == 0), None);
+            while let Some(bent) = bends.ripe(false) {
+                found.push(bent);
+            }
+        }
+        early += found.len();
+        while let Some(bent) = bends.ripe(true) {
+            found.push(bent);
+        }
+        for (k, found) in found.iter().enumerate() {
+            let exact = bent(&law, k);
+            assert!(
+                same(found, &exact, fastest),
+                "{k}: {:?} {exact:?}, {least}, {parts:?}",
+                shown(found)
+            );
+        }
+    }
+    assert!(early > 500, "{early}");
+}
