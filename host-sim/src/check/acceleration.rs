@@ -11,6 +11,8 @@
 //!
 //! The windows are as the design asks, D = T = √(8δ/a) and w = T/8, but w (and then D) twice, four
 //! times … as long where that would be wrong by more than 2 %: where ticks are coarse for the speed.
+//! After a sudden change of speed windows suit the new speed, and the rounding of the old one may be larger:
+//! then what they show counts less that error, which is certain.
 //! Where steps are coarse a window lasts from one step to another, so is longer by itself. Until a
 //! stretch has lasted for both windows, shorter ones with D = w = T/2, T/4 or T/8 are used, the
 //! shortest that is right to 2 %. All are slid at every pulse; only their starts are thinned to T/16.
@@ -23,7 +25,7 @@ use super::segment::Segment;
 use super::steady::Steady;
 use super::windows::{Kept, PARTS, Pair, Placed, Windows};
 
-/// A window counts if its rounding error is at most this part of the limit.
+/// A window counts in full if its rounding error is at most this part of the limit, else less that error.
 pub(super) const RESOLUTION: f64 = 0.02;
 
 /// The limit of the check as a multiple of the axis' limit: `RESOLUTION`, and 1 % for directions of
@@ -35,6 +37,16 @@ pub(super) const POSITION_MM: f64 = 8e-6;
 
 /// Lengths of the windows, T; they lie T apart (middle to middle), or as far as they are long.
 pub(super) const LONG: [f64; 6] = [0.125, 0.25, 0.5, 1.0, 2.0, 4.0];
+
+/// What is certain of an acceleration that is wrong by at most `error`: all of it where that is little, so that
+/// figures are not smaller than they are; else, as after a sudden stop, what is left.
+pub(super) fn well_measured(value: f64, error: f64, limit: f64) -> f64 {
+    if error <= RESOLUTION * limit {
+        value
+    } else {
+        value - error
+    }
+}
 
 /// Acceleration of one axis.
 #[derive(Clone, Debug)]
@@ -199,13 +211,14 @@ impl AxisAcceleration {
         self.settle();
     }
 
-    /// A larger acceleration than all before, if it is measured well enough.
+    /// A larger acceleration than all before, if that much of it is certain.
     #[cold]
     fn found(&mut self, pair: &Pair, segment: &Segment, here: &Here) {
         // Directions in the stretch differ by so much, and the speed of the axis with them.
         let bend = segment.cap * segment.turned / pair.distance;
-        if pair.rounding(POSITION_MM) + bend <= RESOLUTION * self.limit {
-            let value = pair.change / pair.unit();
+        let error = pair.rounding(POSITION_MM) + bend;
+        let value = well_measured(pair.change / pair.unit(), error, self.limit);
+        if value > self.worst.value {
             self.worst.raise(value, self.limit, Some(self.axis), here);
             self.steady.exceed(self.worst.value, self.limit);
         }

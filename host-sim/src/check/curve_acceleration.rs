@@ -13,7 +13,7 @@
 //! All is done at samples T/16 apart or more. What shows at least `SEEN` of the limit gets its class from
 //! [`super::turning`], where the limits of the classes are derived.
 
-use super::acceleration::{LONG, RESOLUTION};
+use super::acceleration::{LONG, RESOLUTION, well_measured};
 use super::cluster::Clusters;
 use super::matching::{greater, lesser};
 use super::result::{CheckResult, Here, Worst, Writer, axis_name};
@@ -152,8 +152,8 @@ impl CurveAcceleration {
         {
             return;
         }
-        let error = pair.rounding(ALONG_MM);
-        if error > RESOLUTION * self.measured.limit {
+        let value = well_measured(value, pair.rounding(ALONG_MM), self.measured.limit);
+        if value <= self.peak.min(self.news) {
             return;
         }
         self.longest = self.longest.max(using);

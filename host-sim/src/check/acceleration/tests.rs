@@ -65,27 +65,32 @@ fn a_sample_between_those_kept_is_looked_at() {
     assert!((8.0 / 1.5 / 1.07..=8.0).contains(&found), "{found}");
 }
 
-// By how much the directions of a stretch differ, the speed of the axis may differ: that over D must be no more
-// than 2 % of the limit, with what rounding adds (0.2 % here).
+// By how much the directions of a stretch differ, the speed of the axis may differ. That over D is in doubt, T to 43/40 T
+// where of samples T/40 apart each third is kept, with what rounding adds (0.2 % of the limit here); up to 2 % of the
+// limit it is let pass.
 #[test]
-fn a_stretch_that_turns_too_much_tells_nothing() {
+fn a_stretch_that_turns_much_tells_what_is_certain() {
     let steady = |t: f64| 1e-6 * t + 0.6 * MOST * t * t;
     let turned = |part: f64| part * MOST * SPAN / 5e-5;
     let found = worst(steady, SPAN / 40.0, 90, turned(0.015));
     assert!((found / (1.2 * MOST) - 1.0).abs() < 1e-6, "{found}");
-    let found = worst(steady, SPAN / 40.0, 90, turned(0.025));
-    assert_eq!(found, f64::NEG_INFINITY);
+    for part in [0.025, 0.5] {
+        let found = worst(steady, SPAN / 40.0, 90, turned(part)) / MOST;
+        let (low, high) = (1.2 - 0.002 - part, 1.2 - part * 40.0 / 43.0);
+        assert!(
+            (low..=high).contains(&found),
+            "{part}: {low} {found} {high}"
+        );
+    }
 }
 
-// At 0.02 mm/tick a tick is as much as the deviation: no windows are long enough. What follows is measured as if it
-// had never been.
+// At 0.02 mm/tick a tick is as much as the deviation: no windows are long enough. Once the axis is slow they are, and show
+// the change in their earlier window: all of it but 32·v/T² for rounding, over T to 17/16 T.
 #[test]
-fn what_follows_a_speed_too_fast_to_measure_is_measured() {
+fn a_sudden_end_of_a_speed_too_fast_to_measure_is_told() {
     let end = 4.0 * SPAN;
-    let at = |t: f64| {
-        let late = (t - end).max(0.0);
-        0.02 * t.min(end) + 1e-6 * late + 0.6 * MOST * late * late
-    };
-    let found = worst(at, SPAN / 40.0, 250, 0.0);
-    assert!((found / (1.2 * MOST) - 1.0).abs() < 1e-6, "{found}");
+    let at = |t: f64| 0.02 * t.min(end) + 1e-6 * (t - end).max(0.0);
+    let found = worst(at, SPAN / 40.0, 250, 0.0) * SPAN / 0.02;
+    let (low, high) = ((1.0 - 32.0 / SPAN) * 16.0 / 17.0, 1.0);
+    assert!((low..=high).contains(&found), "{low} {found} {high}");
 }
