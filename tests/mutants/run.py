@@ -55,7 +55,7 @@ def mutants_of(target):
 def copy_of(work, spared=None):
     """A copy of the sources, to be mutated."""
     shutil.rmtree(work, ignore_errors=True)
-    shutil.copytree(ROOT, work, ignore=shutil.ignore_patterns("target", ".git", "mutants.out*"))
+    shutil.copytree(ROOT, work, ignore=shutil.ignore_patterns("target", ".git", "mutants.out*", "corpus"))
     if spared:
         manifest = work / spared[0]
         manifest.write_text(re.sub(rf"(?m)^{spared[1]}\n", "", manifest.read_text()))
