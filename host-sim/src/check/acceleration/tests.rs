@@ -94,3 +94,10 @@ fn a_sudden_end_of_a_speed_too_fast_to_measure_is_told() {
     let (low, high) = ((1.0 - 32.0 / SPAN) * 16.0 / 17.0, 1.0);
     assert!((low..=high).contains(&found), "{low} {found} {high}");
 }
+
+// Steps so far apart that each is kept: windows lie from one to another. A mean over the parabola is exact.
+#[test]
+fn an_axis_of_coarse_steps_is_measured_at_each() {
+    let found = worst(|t| 1e-6 * t + 0.6 * MOST * t * t, SPAN / 10.0, 60, 0.0);
+    assert!((found / (1.2 * MOST) - 1.0).abs() < 1e-6, "{found}");
+}
