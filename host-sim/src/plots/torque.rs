@@ -2,7 +2,8 @@
 
 use super::Labels;
 use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, LEFT, MARGIN, Stroke, WIDTH};
-use super::colour::{BLUE, GREY, INK, PAPER, VERMILION};
+use super::clear::clear_spot;
+use super::colour::{BLUE, GREY, INK, VERMILION};
 use super::legend::{Legend, Swatch};
 use super::text;
 use crate::setting::digits;
@@ -137,6 +138,7 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             .map(|point| frame.spot(point.speed_mm_s, torque(point)))
             .collect()
     };
+    let mut named = Vec::new();
     for (index, (speed, words)) in shown_ceilings(axis).into_iter().enumerate() {
         let ends = [frame.ys.start, frame.ys.end].map(|torque| frame.spot(speed, torque));
         canvas.dashes(&ends, GREY, 1.25)?;
@@ -148,6 +150,14 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             (HPos::Left, ends[0].0 + 4.0)
         };
         canvas.words(words, EM - 1.0, INK, (x, y), h, VPos::Top)?;
+        let width = text::width(words, EM - 1.0);
+        let left = if matches!(h, HPos::Right) {
+            x - width
+        } else {
+            x
+        };
+        named.push([(left, y + 6.0), (left + width, y + 6.0)]);
+        named.push(ends);
     }
     canvas.dashes(&line(&|point| point.available_nm), BLUE, 1.5)?;
     canvas.line(&line(&|point| point.available_nm / safety), BLUE, 2.5)?;
@@ -161,21 +171,18 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             digits(limits.speed_mm_s),
             digits(limits.acceleration_mm_s2)
         );
-        // On the side that has more room, on paper of its own.
-        let width = text::width(&words, EM);
-        let left = if at.0 > frame.x + 0.5 * frame.width {
-            at.0 - 10.0 - width
-        } else {
-            at.0 + 10.0
-        };
-        let (top, middle) = (at.1 - 21.0, at.1 - 13.0);
-        canvas.block(
-            (left - 2.0, top),
-            (left + width + 2.0, at.1 - 5.0),
-            PAPER,
-            0.85,
-        )?;
-        canvas.words(&words, EM, INK, (left, middle), HPos::Left, VPos::Center)?;
+        let mut lines = vec![
+            line(&|point| point.available_nm),
+            line(&|point| point.available_nm / safety),
+            line(&|point| point.steady_nm),
+            line(&|point| point.needed_nm),
+        ];
+        // Names of ceilings are lines too, that nothing may cover.
+        lines.extend(named.into_iter().map(Vec::from));
+        let size = (text::width(&words, EM) + 4.0, 16.0);
+        let corner = clear_spot(&frame, at, size, &lines);
+        let middle = (corner.0 + 2.0, corner.1 + size.1 / 2.0);
+        canvas.words(&words, EM, INK, middle, HPos::Left, VPos::Center)?;
     }
     Ok(())
 }
