@@ -3,7 +3,7 @@
 use super::Labels;
 use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, LEFT, MARGIN, Stroke, WIDTH};
 use super::clear::clear_spot;
-use super::colour::{BLUE, GREY, INK, VERMILION};
+use super::colour::{BLUE, GREY, INK, SOFT_INK, VERMILION};
 use super::legend::{Legend, Swatch};
 use super::text;
 use crate::setting::digits;
@@ -14,6 +14,10 @@ use plotters::style::text_anchor::{HPos, VPos};
 const HEIGHT: f64 = 210.0;
 /// Room above it for its name.
 const NAME: f64 = 34.0;
+/// Radius of the ring at both limits.
+const RING: f64 = 6.0;
+/// Words further from it than this hang on a line.
+const FAR: f64 = 18.0;
 
 const STEADY: Stroke = Stroke {
     colour: VERMILION,
@@ -165,7 +169,7 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
     canvas.line(&line(&|point| point.needed_nm), VERMILION, 1.5)?;
     if let (Some(limits), Some(demand)) = (axis.limits, axis.demand) {
         let at = frame.spot(limits.speed_mm_s, demand.needed_nm);
-        canvas.disc(at, 6.0, INK, Some(2.0))?;
+        canvas.disc(at, RING, INK, Some(2.0))?;
         let words = format!(
             "{} mm/s, {} mm/s²",
             digits(limits.speed_mm_s),
@@ -181,6 +185,16 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
         lines.extend(named.into_iter().map(Vec::from));
         let size = (text::width(&words, EM) + 4.0, 16.0);
         let corner = clear_spot(&frame, at, size, &lines);
+        let (low, high) = (corner.1, corner.1 + size.1);
+        if high < at.1 - FAR || low > at.1 + FAR {
+            let (near, edge) = if high < at.1 {
+                (high, -RING)
+            } else {
+                (low, RING)
+            };
+            let x = at.0.clamp(corner.0, corner.0 + size.0);
+            canvas.line(&[(at.0, at.1 + edge), (x, near)], SOFT_INK, 0.75)?;
+        }
         let middle = (corner.0 + 2.0, corner.1 + size.1 / 2.0);
         canvas.words(&words, EM, INK, middle, HPos::Left, VPos::Center)?;
     }
