@@ -173,7 +173,7 @@ fn what_needs_what() {
         &unlimited,
         "[axis.x]",
         "`speed_limit` is missing in [axis.x]",
-        "8 m/min",
+        "`spokeshave size FILE --out NEW` works it out from its drive, load and motor",
     );
     let draft = machine_file::read_draft("parts.toml", &unlimited).unwrap();
     assert_eq!(draft.axes[0].speed_limit_mm_s, None);
