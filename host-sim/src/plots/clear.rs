@@ -93,7 +93,12 @@ mod tests {
         let size = (80.0, 16.0);
         // A line that falls to the mark: above it there is room on the right alone, below on the left.
         let falling = vec![(0.0, 20.0), (300.0, 120.0), (400.0, 150.0)];
-        let (left, top) = clear_spot(&frame(), (300.0, 120.0), size, &[falling.clone()]);
+        let (left, top) = clear_spot(
+            &frame(),
+            (300.0, 120.0),
+            size,
+            std::slice::from_ref(&falling),
+        );
         let words = [(left, top), (left + size.0, top + size.1)];
         assert!(!meets(&falling, words), "{words:?}");
         assert!((top + 8.0 - 120.0).abs() < 40.0, "{words:?}");

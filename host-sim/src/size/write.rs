@@ -96,7 +96,7 @@ fn set(table: &mut dyn TableLike, key: &str, limit: f64, unit: &str) {
 /// `out` is the machine file itself, is there already, or names a folder.
 pub(super) fn refuse_no_new_file(machine: &Path, out: &Path) -> Result<(), OutputError> {
     let shown = out.display();
-    let (cause, remedy) = if out.is_dir() || shown.to_string().ends_with(['/', '\\']) {
+    let (cause, remedy) = if out.is_dir() || shown.to_string().ends_with(std::path::is_separator) {
         let remedy = format!(
             "add the name of a file, as in {}",
             out.join("sized.toml").display()
