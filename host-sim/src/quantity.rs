@@ -45,6 +45,9 @@ pub struct QuantityError {
 /// Nothing written, not a number, NaN or infinite, unit missing, unknown or of another kind.
 pub fn parse(text: &str, kind: Kind) -> Result<f64, QuantityError> {
     let due = Due::of(kind);
+    if let Some(error) = inch_mark(text, kind) {
+        return Err(error);
+    }
     let Parts {
         mantissa,
         exponent,
@@ -64,6 +67,23 @@ pub fn parse(text: &str, kind: Kind) -> Result<f64, QuantityError> {
         return Err(due.like(digits, cause));
     }
     Ok(value)
+}
+
+/// The error where a length in inches has their mark in place of their unit.
+fn inch_mark(text: &str, kind: Kind) -> Option<QuantityError> {
+    // The quotation mark, the double prime, and quotation marks that editors make of it.
+    let number = text
+        .trim_end()
+        .strip_suffix(['"', '\u{2033}', '\u{201d}', '\u{201c}'])?;
+    let inches = kind.units().iter().any(|unit| unit.name == "in");
+    let digit = number
+        .trim_end()
+        .ends_with(|last: char| last.is_ascii_digit());
+    (inches && digit).then(|| QuantityError {
+        span: number.len()..text.trim_end().len(),
+        cause: format!("`{}` is no unit here", &text.trim_end()[number.len()..]),
+        remedy: format!("write inches as `in`, as in `{} in`", number.trim()),
+    })
 }
 
 /// The number with this mantissa and exponent, times 10^`tens`: the nearest `f64` to what is written.

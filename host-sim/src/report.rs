@@ -26,7 +26,8 @@ pub use data::{AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 pub use pictures::{Pictures, pictures};
 use place_table::places;
-use tables::{axes, checks, summary};
+pub use tables::FAILS;
+use tables::{axes, checks, failed, summary};
 use time_tables::{job, reasons};
 use worth_table::worth;
 
@@ -134,7 +135,13 @@ fn verdict(data: &ReportData) -> Markup {
         @if data.checks.is_empty() {
             p.verdict { "Nothing was checked." }
         } @else {
-            p class=(class) { (printable(sentence)) }
+            p class=(class) {
+                (printable(sentence))
+                @for (at, (id, check)) in failed(&data.checks).enumerate() {
+                    @if at == 0 { " What fails: " } @else { ", " }
+                    a href={ "#" (id) } { (printable(&check.name)) }
+                }
+            }
         }
         @if !data.not_checked.is_empty() { p.note { (printable(&data.not_checked)) } }
     }

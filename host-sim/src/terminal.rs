@@ -281,7 +281,11 @@ pub fn verdict(checks: &[Check]) -> (String, bool) {
 }
 
 fn closing(summary: &Summary) -> String {
-    let left = prose(&not_checked(summary), "  ");
+    let mut left = String::new();
+    if let Some(estimate) = summary.stall.as_ref().and_then(Stall::estimate) {
+        left += &prose(&estimate, "  ");
+    }
+    left += &prose(&not_checked(summary), "  ");
     verdict(&summary.checks).0 + "\n" + &failures(&summary.checks) + &left
 }
 

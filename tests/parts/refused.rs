@@ -46,6 +46,7 @@ fn drives() {
     refused("teeth = 24", "teeth = 24\nlenght = \"1 m\"", "lenght", "unknown key `lenght` in [axis.y.drive]", "did you mean `length`");
     refused("mass = \"5 kg\"", "mass = \"5 kg\"\nteeth = 3", "teeth = 3", "unknown key `teeth`", "[axis.x.drive]");
     refused("Tr 12x3", "Tr 12x4", "\"Tr", "`Tr 12x4` is not in the table", "`Tr 12x3`, `Tr 12x2`");
+    refused("Tr 12x3", "Tr 12x6", "\"Tr", "`Tr 12x6` is not in the table", "near it are `Tr 12x6(P3)`");
     refused("Tr 12x3", "Tr 12x6(P4)", "\"Tr", "is not in the table", "given by `diameter`, and `pitch`");
     refused("Tr 12x3", "Tr 12x7(P3)", "\"Tr", "7 mm is not 1 to 12 pitches of 3 mm", "Tr 12x6(P3)");
     refused("Tr 12x3", "M12", "\"M12", "`M12` is not in the table of Acme", "near it are");
@@ -54,22 +55,29 @@ fn drives() {
     refused("size = \"Tr 12x3\"", "", "[axis.x.drive]", "`size` or `diameter` is missing", "diameter = \"12 mm\"");
     refused("size = \"Tr 12x3\"", "size = \"Tr 12x3\"\ndiameter = \"12 mm\"", "\"12 mm\"", "`size` and `diameter` are both", "keep one");
     refused("size = \"Tr 12x3\"", "size = \"Tr 12x3\"\npitch = \"3 mm\"", "\"3 mm\"", "`pitch` and `size` are both", "keep one");
-    refused("size = \"Tr 12x3\"", "size = \"Tr 12x6(P3)\"\nstarts = 2", "2\nfriction", "`size` says how many", "keep one");
-    refused("size = \"Tr 12x3\"", "size = \"Tr 12x3\"\nstarts = 0", "0\nfriction", "`axis.x.drive.starts` is 0", "1 to 12");
+    refused("size = \"Tr 12x3\"", "size = \"Tr 12x6(P3)\"\nstarts = 2", "2\nfriction", "`size` says how many", "take it out");
+    // ISO 2902 writes the lead: `Tr 12x3` has one start.
+    refused("size = \"Tr 12x3\"", "size = \"Tr 12x3\"\nstarts = 2", "2\nfriction", "`Tr 12x3` has 1", "`Tr 12x6(P3)`");
+    refused("size = \"Tr 12x3\"", "size = \"1/2-10\"\nstarts = 0", "0\nfriction", "`axis.x.drive.starts` is 0", "1 to 12");
     refused("size = \"Tr 12x3\"", "diameter = \"12 mm\"\npitch = \"3 mm\"", "[axis.x.drive]", "`thread_angle` is missing", "30 degrees");
     refused("size = \"Tr 12x3\"", "diameter = \"12 mm\"\nlead = \"12 mm\"\nthread_angle = \"30 deg\"", "\"12 mm\"", "leaves nothing of a screw", "`starts`");
     refused("friction = 0.15", "", "[axis.x.drive]", "`efficiency` or `friction` is missing", "friction = 0.15");
     refused("friction = 0.15", "friction = 0.15\nefficiency = 0.4", "0.15", "`efficiency` and `friction` are both", "keep one");
     refused("friction = 0.15", "efficiency = 0.4", "\"18 mm\"", "`collar_diameter` goes with `friction`", "take it out");
     refused("friction = 0.15", "friction = 15", "15\ncollar", "`axis.x.drive.friction` is above its range", "0 to 1");
+    refused("friction = 0.15\ncollar_diameter = \"18 mm\"\ncollar_friction = 0.1", "efficiency = 40", "40\n", "`axis.x.drive.efficiency` is above its range", "write \"40 %\"");
     refused("friction = 0.15", "friction = \"low\"", "\"low\"", "`low` is not a number or a percentage", "0 to 1");
     refused("collar_friction = 0.1", "", "[axis.x.drive]", "`collar_friction` is missing", "0.1");
     refused("length = \"700 mm\"", "", "[axis.x.drive]", "`length` is missing", "400 mm");
+    refused("\"700 mm\"", "\"600 mm\"", "\"600 mm\"\nends", "600 mm long between its bearings, and the travel of the axis 600 mm", "or check `travel`");
+    refused("\"700 mm\"", "'28\"'", "\"'\nends", "`\"` is no unit here", "write inches as `in`, as in `28 in`");
+    refused("\"700 mm\"", "\"28″\"", "″", "`″` is no unit here", "`28 in`");
     refused("\"700 mm\"", "\"700\"", "700\"", "`700` has no unit", "0.02 mm");
     refused("\"fixed-supported\"", "\"fixed-suported\"", "\"fixed-sup", "cannot be `fixed-suported`", "did you mean \"fixed-supported\"");
     refused("ratio = 1.5", "ratio = 0", "0\nfull", "`axis.x.drive.ratio` must be more than 0", "0.01 to 100");
+    refused("ratio = 1.5", "ratio = \"3:1\"", "\"3:1\"", "`3:1` is not a number", "`ratio = 3` for 3:1");
     refused("ratio = 1.5", "ratio = [3, 2]", "[3, 2]", "is a list, but must be a number", "0.01 to 100");
-    refused("microsteps = 8", "microsteps = 8.5", "8.5", "must be a whole number from 1 to 1024", "decimals");
+    refused("microsteps = 8", "microsteps = 8.5", "8.5", "`axis.x.drive.microsteps` is 8.5, but must be a whole number from 1 to 1024", "decimals");
     refused("microsteps = 8", "microsteps = 1024", "[axis.x.drive]", "102400 steps/mm: `resolution` is above", "0.1 to 20 000");
     refused("\"XL\"", "\"XXXL\"", "\"XXXL", "not in the table of toothed belts", "did you mean `XXL`");
     refused("teeth = 24", "teeth = \"24\"", "\"24\"", "`axis.y.drive.teeth` is text", "without quotes");
@@ -165,7 +173,7 @@ fn what_needs_what() {
         &unlimited,
         "[axis.x]",
         "`speed_limit` is missing in [axis.x]",
-        "8 m/min",
+        "`spokeshave size FILE --out NEW` works it out from its drive, load and motor",
     );
     let draft = machine_file::read_draft("parts.toml", &unlimited).unwrap();
     assert_eq!(draft.axes[0].speed_limit_mm_s, None);

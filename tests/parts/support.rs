@@ -7,11 +7,12 @@ use spokeshave_sim::machine_file::{self, WithParts};
 pub const GOOD: &str = include_str!("../machine/good.toml");
 
 /// The good file, with `tables` of parts for x in place of its resolution. Quick drives must not
-/// exceed the step rate, so its limits are low.
+/// exceed the step rate, so its limits are low; screws are longer than its travel.
 pub fn file_with(tables: &str) -> String {
     let bare = GOOD
         .replace("resolution = \"80 steps/mm\"\n", "")
-        .replace("8 m/min", "2 mm/s");
+        .replace("8 m/min", "2 mm/s")
+        .replace("\"600 mm\"", "\"250 mm\"");
     format!("{bare}\n{tables}")
 }
 

@@ -115,19 +115,30 @@ fn earned(jobs: &Jobs, total: &Total) -> String {
     match total.price_after_years {
         None => format!("{at} it never earns its price."),
         Some(_) if total.price == 0.0 => format!("{at} there is no price to earn."),
-        Some(after) if after > jobs.years_of_use => format!(
-            "{at} it earns its price in {}, longer than the {} of use; in these it would take {:.1} times \
-             as much work.",
-            years(after),
-            years(jobs.years_of_use),
-            after / jobs.years_of_use,
-        ),
+        Some(after) if after > jobs.years_of_use => {
+            let (earned, used) = (years(after), years(jobs.years_of_use));
+            let just = if earned == used { "just over " } else { "" };
+            format!(
+                "{at} it earns its price in {just}{earned}, longer than the {used} of use; in these it would \
+                 take {} work.",
+                more(after / jobs.years_of_use)
+            )
+        }
         Some(after) => format!(
             "{at} it earns its price in {}; {:.0} % of this work would do within the {} of use.",
             years(after),
             (100.0 * after / jobs.years_of_use).ceil(),
             years(jobs.years_of_use)
         ),
+    }
+}
+
+/// As in `4 % more` and `2.3 times as much`, for `times` above 1; rounded up, so that it is enough.
+fn more(times: f64) -> String {
+    if times < 2.0 {
+        format!("{:.0} % more", (100.0 * (times - 1.0)).ceil())
+    } else {
+        format!("{:.1} times as much", (10.0 * times).ceil() / 10.0)
     }
 }
 

@@ -79,7 +79,8 @@ impl Spacing {
                 self.turn,
                 &self.back,
                 "Shortest time between two steps of an axis in opposite directions; at least the \
-                 minimum period, and the pulse width and the direction set-up together.",
+                 minimum period, and `pulse_width` and `direction_setup` together: the direction \
+                 changes after the pulse, and must stand before the next.",
             ),
         ]
     }

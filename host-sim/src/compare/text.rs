@@ -4,7 +4,8 @@
 use super::{Change, Comparison, Row};
 use crate::layout::{prose, side_by_side, table};
 use crate::motion::AXIS_NAMES;
-use crate::summary::{Summary, duration};
+use crate::stall::Stall;
+use crate::summary::{Check, Summary, Verdict, duration};
 use crate::terminal::{MOTORS_IN_PART, check_name, figure, not_checked, stall_margin};
 use std::collections::BTreeMap;
 
@@ -62,7 +63,7 @@ fn times(comparison: &Comparison) -> String {
             &row.machine,
             row.summary.job_time_s,
             row.change.as_ref(),
-            checks(row.summary.checks.len(), row.failed_checks.len()),
+            checks([&row.summary]),
         );
     }
     if comparison.rows.len() > comparison.totals.len() {
@@ -74,21 +75,21 @@ fn times(comparison: &Comparison) -> String {
                 &total.machine,
                 total.times.job_time_s,
                 total.change.as_ref(),
-                checks(
-                    of_it.map(|row| row.summary.checks.len()).sum(),
-                    total.failed_checks.len(),
-                ),
+                checks(of_it.map(|row| &row.summary)),
             );
         }
     }
     table.lines()
 }
 
-fn checks(all: usize, failed: usize) -> String {
-    if failed == 0 {
-        format!("{all} pass")
-    } else {
-        format!("{failed} of {all} FAIL")
+/// How the checks came out, counted as `simulate` counts them: those that had nothing to measure do not pass.
+fn checks<'a>(summaries: impl IntoIterator<Item = &'a Summary>) -> String {
+    let all = summaries.into_iter().flat_map(|summary| &summary.checks);
+    let verdicts: Vec<Verdict> = all.map(Check::verdict).collect();
+    let count = |verdict| verdicts.iter().filter(|found| **found == verdict).count();
+    match count(Verdict::Fail) {
+        0 => format!("{} pass", count(Verdict::Pass)),
+        failed => format!("{failed} of {} FAIL", verdicts.len()),
     }
 }
 
@@ -199,6 +200,18 @@ fn closing(comparison: &Comparison) -> String {
                 "  ",
             );
         }
+    }
+    let mut estimates: Vec<String> = Vec::new();
+    for row in &comparison.rows {
+        if let Some(said) = row.summary.stall.as_ref().and_then(Stall::estimate) {
+            let said = format!("{}: {said}", row.machine);
+            if !estimates.contains(&said) {
+                estimates.push(said);
+            }
+        }
+    }
+    for estimate in estimates {
+        text += &prose(&estimate, "  ");
     }
     if comparison.pass() {
         text += "All checks that had something to measure pass.\n";

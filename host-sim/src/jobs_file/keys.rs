@@ -71,7 +71,6 @@ fn example(key: &str) -> &'static str {
         "currency" => "\"euro\"",
         "years_of_use" => "\"5 years\"",
         "file" => "\"router.toml\"",
-        "price" => "\"900 euro\"",
         "program" => "\"part.nc\"",
         "parts_a_year" => "40",
         "set_up" => "\"25 min\"",

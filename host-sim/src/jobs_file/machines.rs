@@ -38,7 +38,19 @@ pub(super) fn read_all(
             label,
             file: machine_file::open_with_parts(&path)?,
             path,
-            price: table.required("price")?.money(price)?,
+            price: match table.optional("price") {
+                Some(value) => value.money(price)?,
+                None => {
+                    let remedy = format!(
+                        "add a line `price = \"900 {}\"` {}",
+                        price.currency,
+                        table.place()
+                    );
+                    return Err(
+                        table.error(format!("`price` is missing {}", table.place()), remedy)
+                    );
+                }
+            },
             running_cost: match table.optional("running_cost") {
                 Some(value) => value.money(an_hour)?,
                 None => 0.0,

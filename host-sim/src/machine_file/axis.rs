@@ -10,6 +10,7 @@ use crate::input_error::InputError;
 use crate::machine::{Axis, Controller};
 use crate::motion::AXES;
 use crate::parts::Parts;
+use crate::program::travel::mm;
 use crate::toml_file::{Table, Value};
 
 /// An axis without its limits.
@@ -70,6 +71,19 @@ fn read<L>(
             "write the lower end first",
         ));
     }
+    if let Some(screw) = drive.as_ref().and_then(Drive::screw)
+        && screw.length_mm <= upper_mm - lower_mm
+    {
+        let length = table.required("drive")?.table()?.required("length")?;
+        return Err(length.error(
+            format!(
+                "the screw is {} mm long between its bearings, and the travel of the axis {} mm",
+                mm(screw.length_mm),
+                mm(upper_mm - lower_mm)
+            ),
+            "write the length of the screw, which is more than the travel by the nut at least; or check `travel`",
+        ));
+    }
     let backlash_mm = match table.optional("backlash") {
         Some(value) => value.within(&ranges::BACKLASH)?,
         None => 0.0,
@@ -88,11 +102,35 @@ pub(super) fn both_limits(
     steps_per_mm: f64,
     controller: &Controller,
 ) -> Result<(f64, f64), InputError> {
-    let speed = speed_limit(&table.required("speed_limit")?, steps_per_mm, controller)?;
-    let acceleration = table
-        .required("acceleration_limit")?
-        .within(&ranges::ACCELERATION_LIMIT)?;
+    let speed = speed_limit(
+        &required_limit(table, "speed_limit")?,
+        steps_per_mm,
+        controller,
+    )?;
+    let acceleration =
+        required_limit(table, "acceleration_limit")?.within(&ranges::ACCELERATION_LIMIT)?;
     Ok((speed, acceleration))
+}
+
+/// A limit, which must be there; without it, how it is worked out where there are parts.
+fn required_limit<'a>(table: &Table<'a>, key: &str) -> Result<Value<'a>, InputError> {
+    let missing = || {
+        if table.optional("drive").is_none() {
+            return table.missing(key);
+        }
+        let parts = match (table.optional("load"), table.optional("motor")) {
+            (Some(_), Some(_)) => "its drive, load and motor",
+            _ => "its drive, and a load and a motor once they are in the file too",
+        };
+        table.error(
+            format!("`{key}` is missing {}", table.place()),
+            format!(
+                "`spokeshave size FILE --out NEW` works it out from {parts}; or add a line `{key} = …` that you \
+                 have tested"
+            ),
+        )
+    };
+    table.optional(key).ok_or_else(missing)
 }
 
 /// The limits that are there.

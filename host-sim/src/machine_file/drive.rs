@@ -69,7 +69,7 @@ pub(super) fn read(table: &Table<'_>) -> Result<Drive, InputError> {
         Kind::Rack => Mechanism::Rack(rack(table)?),
     };
     let ratio = match table.optional("ratio") {
-        Some(value) => value.plain(&ranges::RATIO)?,
+        Some(value) => ratio(&value)?,
         None => 1.0,
     };
     let drive = Drive {
@@ -89,6 +89,17 @@ pub(super) fn read(table: &Table<'_>) -> Result<Drive, InputError> {
         ));
     }
     Ok(drive)
+}
+
+/// Turns of the motor for one of the drive. It is one number: `3:1` may be meant either way round.
+fn ratio(value: &Value<'_>) -> Result<f64, InputError> {
+    let remedy = "write the turns of the motor for one turn of the drive as one number, as in `ratio = 3` for 3:1";
+    if let Ok(text) = value.text(remedy)
+        && text.contains(':')
+    {
+        return Err(value.error(format!("`{text}` is not a number"), remedy));
+    }
+    value.plain(&ranges::RATIO)
 }
 
 fn belt(table: &Table<'_>) -> Result<Belt, InputError> {

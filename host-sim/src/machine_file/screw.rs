@@ -113,8 +113,14 @@ fn thread_of_size(table: &Table<'_>) -> Result<Thread, InputError> {
         None => thread.starts,
         Some(value) if thread.says_starts => {
             return Err(value.error(
-                "`starts` is given, and `size` says how many there are",
-                "keep one of the two",
+                format!("`starts` is given, and `size` says how many there are: `{text}` has {}", thread.starts),
+                format!(
+                    "take it out; the size of a screw with two starts is written lead first, then pitch: `Tr \
+                     {}x{}(P{})`",
+                    thread.diameter_mm,
+                    2.0 * thread.pitch_mm,
+                    thread.pitch_mm
+                ),
             ));
         }
         Some(value) => value.small(ranges::STARTS)?,

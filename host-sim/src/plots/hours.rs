@@ -23,6 +23,8 @@ const BAR: f64 = 20.0;
 const ROW: f64 = 2.0 * BAR + 20.0;
 /// Room for the numbers and the title of the axis.
 const AXIS: f64 = 44.0;
+/// A line of jobs that fit no machine.
+const NOWHERE: f64 = 17.0;
 /// Of the bars by hand.
 const PALE: f64 = 0.4;
 
@@ -52,6 +54,8 @@ pub(super) fn draw(assessment: &Assessment) -> Result<String, Failure> {
     let legend = Legend::new(legend(&jobs), WIDTH - 2.0 * MARGIN);
     let top = heading.height() + legend.height() + 12.0;
     let bottom = top + ROW * count as f64;
+    let nowhere = nowhere(assessment);
+    let height = bottom + AXIS + NOWHERE * nowhere.len() as f64 + MARGIN;
     let longest = assessment.machines.iter().fold(0.0_f64, |most, each| {
         most.max(each.year.with_machine_h())
             .max(each.year.by_hand_h)
@@ -61,7 +65,7 @@ pub(super) fn draw(assessment: &Assessment) -> Result<String, Failure> {
         width: WIDTH - 2.0 * MARGIN - NAMES - ENDS,
         longest: if longest > 0.0 { longest } else { 1.0 },
     };
-    canvas::sheet(bottom + AXIS + MARGIN, heading.title(), |canvas| {
+    canvas::sheet(height, heading.title(), |canvas| {
         heading.draw(canvas)?;
         legend.draw(canvas, (MARGIN, heading.height()))?;
         bars.axis(canvas, top, bottom)?;
@@ -69,13 +73,32 @@ pub(super) fn draw(assessment: &Assessment) -> Result<String, Failure> {
             let y = top + ROW * at as f64 + (ROW - 2.0 * BAR) / 2.0;
             bars.machine(canvas, y, machine, &pieces(assessment, &jobs, at))?;
         }
+        for (at, line) in nowhere.iter().enumerate() {
+            let at = (MARGIN, bottom + AXIS + NOWHERE * at as f64);
+            canvas.words(line, EM, INK, at, HPos::Left, VPos::Top)?;
+        }
         Ok(())
     })
+}
+
+/// Lines that name the jobs that fit no machine.
+fn nowhere(assessment: &Assessment) -> Vec<String> {
+    if assessment.fit_none.is_empty() {
+        return Vec::new();
+    }
+    let names = assessment.fit_none.join(", ");
+    let words = format!(
+        "In no bar, since they fit no machine: {}.",
+        text::printable(&names)
+    );
+    text::wrap(&words, EM, WIDTH - 2.0 * MARGIN)
 }
 
 /// A job and how it is drawn; the longest have colours of their own.
 struct Job {
     name: String,
+    /// It fits some machine, and takes time.
+    fits: bool,
     colour: Option<RGBColor>,
 }
 
@@ -98,6 +121,7 @@ fn jobs(assessment: &Assessment) -> Vec<Job> {
     rows.enumerate()
         .map(|(at, rows)| Job {
             name: rows[0].job.clone(),
+            fits: hours[at] > 0.0,
             colour: order
                 .iter()
                 .position(|of_own| *of_own == at)
@@ -113,7 +137,7 @@ fn legend(jobs: &[Job]) -> Vec<(Swatch, String)> {
         Some((Swatch::Block(job.colour?, 1.0), name))
     });
     let mut items: Vec<_> = coloured.collect();
-    if jobs.iter().any(|job| job.colour.is_none()) {
+    if jobs.iter().any(|job| job.colour.is_none() && job.fits) {
         items.push((Swatch::Block(GREY, 1.0), "other jobs".into()));
     }
     items

@@ -5,6 +5,7 @@
 
 mod axes;
 mod canvas;
+mod clear;
 mod colour;
 mod contour;
 mod envelope;

@@ -8,40 +8,53 @@ use super::time::TimeAxis;
 use super::{Labels, text};
 use crate::motion::AXIS_NAMES;
 use crate::stall::{Stall, StallMargin, Timeline, TorqueColumn};
+use crate::terminal::figure;
 use plotters::style::text_anchor::{HPos, VPos};
 
 const HEIGHT: f64 = 150.0;
 const CAPTION: f64 = 32.0;
+/// How dense the red of what is too little is.
+const TOO_LITTLE: f64 = 0.75;
+/// Its least width, so that a moment shows.
+const LEAST_WIDTH: f64 = 2.5;
 
 pub(super) fn draw(stall: &Stall, torque: &Timeline, labels: &Labels) -> Result<String, Failure> {
     let time = TimeAxis::up_to(torque.total_s());
     let columns = torque.columns(COLUMNS);
     let asked = text::short(stall.asked);
+    let fails = stall.margins.iter().any(|found| !found.pass);
+    let below = if fails {
+        ", and does not where it is red"
+    } else {
+        ""
+    };
     let explanation = format!(
         "What each motor must give at every moment, for inertia, friction, weight and, on moves at a feed, \
          the cutting force; and what it has at the speed of that moment. The dashed line is what it has \
-         divided by the margin asked for, {asked}: torque needed must stay below it. The ring is where the \
-         margin is least."
+         divided by the margin asked for, {asked}: torque needed must stay below it{below}. The ring is where \
+         the margin is least."
     );
     let heading = Heading::new("Torque against time", labels, &explanation);
-    let legend = Legend::new(
-        [
-            (
-                Swatch::Block(BLUE, 0.35),
-                "torque needed, the most".to_owned(),
-            ),
-            (
-                Swatch::Line(GREEN),
-                "torque available, the least".to_owned(),
-            ),
-            (
-                Swatch::Dashes(VERMILION),
-                format!("the limit: available / {asked}"),
-            ),
-            (Swatch::Ring(INK), "least margin".to_owned()),
-        ],
-        WIDTH - 2.0 * MARGIN,
-    );
+    let mut items = vec![
+        (
+            Swatch::Block(BLUE, 0.35),
+            "torque needed, the most".to_owned(),
+        ),
+        (
+            Swatch::Line(GREEN),
+            "torque available, the least".to_owned(),
+        ),
+        (
+            Swatch::Dashes(VERMILION),
+            format!("the limit: available / {asked}"),
+        ),
+        (Swatch::Ring(INK), "least margin".to_owned()),
+    ];
+    if fails {
+        let words = format!("margin below {asked}");
+        items.push((Swatch::Block(VERMILION, TOO_LITTLE), words));
+    }
+    let legend = Legend::new(items, WIDTH - 2.0 * MARGIN);
     let top = heading.height() + legend.height() + 4.0;
     let row = CAPTION + HEIGHT;
     let charts = stall.margins.len().max(1) as f64;
@@ -108,11 +121,11 @@ fn chart(
     let caption = format!(
         "{}: least margin {} on line {}: {} N·m needed, and{estimate} {} N·m available at {} rpm",
         found.axis,
-        text::short(found.margin),
+        figure(found.margin),
         found.line,
-        text::short(found.needed_nm),
-        text::short(found.available_nm),
-        text::short(found.motor_rpm.abs())
+        figure(found.needed_nm),
+        figure(found.available_nm),
+        figure(found.motor_rpm.abs())
     );
     let at = (frame.x, frame.y - CAPTION / 2.0 + 3.0);
     canvas.words(&caption, EM, INK, at, HPos::Left, VPos::Center)?;
@@ -138,10 +151,32 @@ fn chart(
         let ends = [(last, floor), (first, floor)];
         let outline: Vec<Spot> = needed.iter().copied().chain(ends).collect();
         canvas.area(&outline, BLUE, 0.35)?;
+        if !found.pass {
+            too_little(canvas, frame, time, columns, axis, asked)?;
+        }
         canvas.line(&needed, BLUE, 0.5)?;
         canvas.line(&available, GREEN, 1.0)?;
         canvas.dashes(&limit, VERMILION, 1.0)?;
     }
     let worst = frame.spot(found.time_s * time.scale, found.needed_nm);
     canvas.disc(worst, 5.0, INK, Some(1.5))
+}
+
+/// Marks where an axis has less than is asked for: the torque needed in red.
+fn too_little(
+    canvas: &Canvas,
+    frame: &Frame,
+    time: &TimeAxis,
+    columns: &[TorqueColumn],
+    axis: usize,
+    asked: f64,
+) -> Result<(), Failure> {
+    for column in columns.iter().filter(|it| it.axes[axis].margin < asked) {
+        let needed = column.axes[axis].needed_nm;
+        let (left, top) = frame.spot(column.start_s * time.scale, needed);
+        let (right, floor) = frame.spot(column.end_s * time.scale, 0.0);
+        let right = right.max(left + LEAST_WIDTH);
+        canvas.block((left, top), (right, floor), VERMILION, TOO_LITTLE)?;
+    }
+    Ok(())
 }

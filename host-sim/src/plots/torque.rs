@@ -2,7 +2,8 @@
 
 use super::Labels;
 use super::canvas::{self, BOTTOM, Canvas, EM, Failure, Frame, LEFT, MARGIN, Stroke, WIDTH};
-use super::colour::{BLUE, GREY, INK, PAPER, VERMILION};
+use super::clear::clear_spot;
+use super::colour::{BLUE, GREY, INK, SOFT_INK, VERMILION};
 use super::legend::{Legend, Swatch};
 use super::text;
 use crate::setting::digits;
@@ -13,6 +14,10 @@ use plotters::style::text_anchor::{HPos, VPos};
 const HEIGHT: f64 = 210.0;
 /// Room above it for its name.
 const NAME: f64 = 34.0;
+/// Radius of the ring at both limits.
+const RING: f64 = 6.0;
+/// Words further from it than this hang on a line.
+const FAR: f64 = 18.0;
 
 const STEADY: Stroke = Stroke {
     colour: VERMILION,
@@ -137,6 +142,7 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             .map(|point| frame.spot(point.speed_mm_s, torque(point)))
             .collect()
     };
+    let mut named = Vec::new();
     for (index, (speed, words)) in shown_ceilings(axis).into_iter().enumerate() {
         let ends = [frame.ys.start, frame.ys.end].map(|torque| frame.spot(speed, torque));
         canvas.dashes(&ends, GREY, 1.25)?;
@@ -148,6 +154,14 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
             (HPos::Left, ends[0].0 + 4.0)
         };
         canvas.words(words, EM - 1.0, INK, (x, y), h, VPos::Top)?;
+        let width = text::width(words, EM - 1.0);
+        let left = if matches!(h, HPos::Right) {
+            x - width
+        } else {
+            x
+        };
+        named.push([(left, y + 6.0), (left + width, y + 6.0)]);
+        named.push(ends);
     }
     canvas.dashes(&line(&|point| point.available_nm), BLUE, 1.5)?;
     canvas.line(&line(&|point| point.available_nm / safety), BLUE, 2.5)?;
@@ -155,27 +169,34 @@ fn panel(canvas: &Canvas, axis: &AxisSize, safety: f64, top: f64) -> Result<(), 
     canvas.line(&line(&|point| point.needed_nm), VERMILION, 1.5)?;
     if let (Some(limits), Some(demand)) = (axis.limits, axis.demand) {
         let at = frame.spot(limits.speed_mm_s, demand.needed_nm);
-        canvas.disc(at, 6.0, INK, Some(2.0))?;
+        canvas.disc(at, RING, INK, Some(2.0))?;
         let words = format!(
             "{} mm/s, {} mm/s²",
             digits(limits.speed_mm_s),
             digits(limits.acceleration_mm_s2)
         );
-        // On the side that has more room, on paper of its own.
-        let width = text::width(&words, EM);
-        let left = if at.0 > frame.x + 0.5 * frame.width {
-            at.0 - 10.0 - width
-        } else {
-            at.0 + 10.0
-        };
-        let (top, middle) = (at.1 - 21.0, at.1 - 13.0);
-        canvas.block(
-            (left - 2.0, top),
-            (left + width + 2.0, at.1 - 5.0),
-            PAPER,
-            0.85,
-        )?;
-        canvas.words(&words, EM, INK, (left, middle), HPos::Left, VPos::Center)?;
+        let mut lines = vec![
+            line(&|point| point.available_nm),
+            line(&|point| point.available_nm / safety),
+            line(&|point| point.steady_nm),
+            line(&|point| point.needed_nm),
+        ];
+        // Names of ceilings are lines too, that nothing may cover.
+        lines.extend(named.into_iter().map(Vec::from));
+        let size = (text::width(&words, EM) + 4.0, 16.0);
+        let corner = clear_spot(&frame, at, size, &lines);
+        let (low, high) = (corner.1, corner.1 + size.1);
+        if high < at.1 - FAR || low > at.1 + FAR {
+            let (near, edge) = if high < at.1 {
+                (high, -RING)
+            } else {
+                (low, RING)
+            };
+            let x = at.0.clamp(corner.0, corner.0 + size.0);
+            canvas.line(&[(at.0, at.1 + edge), (x, near)], SOFT_INK, 0.75)?;
+        }
+        let middle = (corner.0 + 2.0, corner.1 + size.1 / 2.0);
+        canvas.words(&words, EM, INK, middle, HPos::Left, VPos::Center)?;
     }
     Ok(())
 }

@@ -6,11 +6,17 @@ use crate::stall;
 use crate::summary::Verdict;
 use maud::{Markup, html};
 
+/// What a value of the summary begins with where it fails.
+pub const FAILS: &str = "✗ ";
+
 pub(super) fn summary(rows: &[(String, String)]) -> Markup {
     let body = html! {
         tbody {
             @for (label, value) in rows {
-                tr { th scope="row" { (printable(label)) } td { (printable(value)) } }
+                tr {
+                    th scope="row" { (printable(label)) }
+                    td.bad[value.starts_with(FAILS)] { (printable(value)) }
+                }
             }
         }
     };
@@ -50,7 +56,6 @@ pub(super) fn checks(rows: &[CheckRow]) -> Markup {
             }
         }
     };
-    let failed = rows.iter().filter(|check| check.verdict == Verdict::Fail);
     html! {
         p.note {
             "Found from the step pulses alone"
@@ -60,8 +65,16 @@ pub(super) fn checks(rows: &[CheckRow]) -> Markup {
             ". Line, time and place are where the worst value was found."
         }
         (table("Table of checks", "", body))
-        @for check in failed { p { strong { (printable(&check.name)) " fails: " } (printable(&check.what)) } }
+        @for (id, check) in failed(rows) { p id=(id) { strong { (printable(&check.name)) " fails: " } (printable(&check.what)) } }
     }
+}
+
+/// The checks that fail, each with the name of the paragraph that says why.
+pub(super) fn failed(rows: &[CheckRow]) -> impl Iterator<Item = (String, &CheckRow)> {
+    let failed = rows.iter().filter(|check| check.verdict == Verdict::Fail);
+    failed
+        .enumerate()
+        .map(|(at, check)| (format!("fails-{}", at + 1), check))
 }
 
 pub(super) fn axes(rows: &[AxisRow]) -> Markup {

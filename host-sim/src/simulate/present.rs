@@ -11,8 +11,10 @@ use crate::output::staging::Staging;
 use crate::places::rows;
 use crate::plots::{self, Labels, Picture};
 use crate::recording::Recording;
-use crate::report::{AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData, page, pictures};
-use crate::stall::{SpeedChange, StallMargin};
+use crate::report::{
+    AxisRow, CheckRow, FAILS, Figure, PlacesData, ReasonRow, ReportData, page, pictures,
+};
+use crate::stall::{SpeedChange, Stall, StallMargin};
 use crate::summary::Summary;
 use crate::terminal::{
     check_limit, check_name, check_worst, figure, not_checked, overview_rows, verdict,
@@ -122,8 +124,13 @@ fn stall_rows(summary: &Summary) -> Vec<(String, String)> {
     };
     let margin = |found: &StallMargin| {
         let estimate = if found.estimate { ", an estimate" } else { "" };
+        let (mark, asked) = if found.pass {
+            ("", String::new())
+        } else {
+            (FAILS, format!(", less than {}", figure(stall.asked)))
+        };
         let said = format!(
-            "{}{estimate}: {} N·m needed, {} N·m available at {} rpm (line {}, {:.3} s)",
+            "{mark}{}{estimate}{asked}: {} N·m needed, {} N·m available at {} rpm (line {}, {:.3} s)",
             figure(found.margin),
             figure(found.needed_nm),
             figure(found.available_nm),
@@ -138,8 +145,9 @@ fn stall_rows(summary: &Summary) -> Vec<(String, String)> {
             "not judged: the motor's start_stop_rate is not known".into(),
             |allowed| format!("at most {}", figure(allowed)),
         );
+        let mark = if found.pass { "" } else { FAILS };
         let said = format!(
-            "{} full steps/s at once, {allowed} (line {}, {:.3} s)",
+            "{mark}{} full steps/s at once, {allowed} (line {}, {:.3} s)",
             figure(found.change_steps_s),
             found.line,
             found.time_s
@@ -173,7 +181,14 @@ fn report(summary: &Summary, figures: Vec<Figure>) -> ReportData {
             })
             .collect(),
         verdict: verdict(&summary.checks),
-        not_checked: not_checked(summary),
+        not_checked: [
+            summary.stall.as_ref().and_then(Stall::estimate),
+            Some(not_checked(summary)),
+        ]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(" "),
         checks: summary
             .checks
             .iter()

@@ -7,6 +7,7 @@ use super::limits::{Limits, choose};
 use super::sentences;
 use crate::machine_file::{Draft, DraftAxis};
 use crate::motion::AXIS_NAMES;
+use crate::motor::Torque;
 use crate::parts::{Driven, Parts};
 use serde::Serialize;
 
@@ -14,7 +15,7 @@ use serde::Serialize;
 /// "What the checker proves").
 pub const CORNER_FACTOR: f64 = 2.1;
 
-/// Points of a picture's curves.
+/// Parts of a picture's curves, beside where they bend.
 const POINTS: i32 = 200;
 
 /// What was found of one axis. The names are those of the JSON; what needs a load or a motor that is
@@ -262,16 +263,36 @@ fn curve(found: &AxisSize, driven: &Driven) -> Vec<CurvePoint> {
         end
     };
     let acceleration = limits.map_or(0.0, |limits| limits.acceleration_mm_s2);
-    (0..=POINTS)
-        .map(|point| {
-            let speed = last * f64::from(point) / f64::from(POINTS);
-            CurvePoint {
-                speed_mm_s: speed,
-                available_nm: driven.torque_available(driven.motor_rpm(speed)),
-                // Just moving, at the first: at rest friction helps to hold.
-                steady_nm: driven.worst_torque(speed.max(f64::MIN_POSITIVE), 0.0),
-                needed_nm: driven.worst_torque(speed, acceleration),
-            }
+    curve_speeds(driven, last)
+        .into_iter()
+        .map(|speed| CurvePoint {
+            speed_mm_s: speed,
+            available_nm: driven.torque_available(driven.motor_rpm(speed)),
+            // Just moving, at the first: at rest friction helps to hold.
+            steady_nm: driven.worst_torque(speed.max(f64::MIN_POSITIVE), 0.0),
+            needed_nm: driven.worst_torque(speed, acceleration),
         })
         .collect()
+}
+
+/// Speeds from 0 to `last`, mm/s: evenly apart, where a torque curve bends, and on both sides of where the
+/// torque drops.
+fn curve_speeds(driven: &Driven, last: f64) -> Vec<f64> {
+    // Past the end of a curve by more than is taken for it (`TorqueCurve::at`), and by nothing to see.
+    const BEYOND: f64 = 1.0 + 1e-5;
+    let bends: Vec<f64> = match &driven.motor().torque {
+        Torque::Curve(curve) => curve.points().iter().map(|point| point.0).collect(),
+        Torque::Estimate(_) => Vec::new(),
+    };
+    let bends = bends.into_iter().map(|rpm| driven.drive().speed_mm_s(rpm));
+    let end = driven.drive().speed_mm_s(driven.motor().last_rpm());
+    let cut = driven.load().cutting_speed_mm_s;
+    let drops = cut.into_iter().chain([end]);
+    let drops = drops.flat_map(|speed| [speed, speed * BEYOND]);
+    let even = (0..=POINTS).map(|point| last * f64::from(point) / f64::from(POINTS));
+    let mut speeds: Vec<f64> = even.chain(bends).chain(drops).collect();
+    speeds.retain(|speed| *speed <= last);
+    speeds.sort_by(f64::total_cmp);
+    speeds.dedup();
+    speeds
 }

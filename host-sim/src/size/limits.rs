@@ -96,7 +96,7 @@ pub(super) fn most_acceleration(driven: &Driven, speed_mm_s: f64, safety: f64) -
 }
 
 /// The speed, at most `ceiling`, with which a move of `stroke` takes the least time from rest to rest.
-fn quickest(ceiling: f64, stroke: f64, most: impl Fn(f64) -> f64) -> f64 {
+pub(crate) fn quickest(ceiling: f64, stroke: f64, most: impl Fn(f64) -> f64) -> f64 {
     // t = s/v + v/a where the speed is reached, else t = 2·√(s/a): a trapezoid, a triangle
     // (Biagiotti, Melchiorri, Trajectory Planning for Automatic Machines and Robots, §3.2; memory).
     let time = |speed: f64| {

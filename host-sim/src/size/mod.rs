@@ -17,6 +17,7 @@
 mod arguments;
 mod axis;
 mod ceilings;
+mod doubts;
 mod limits;
 mod sentences;
 mod text;
@@ -27,7 +28,7 @@ pub use axis::{AxisSize, CORNER_FACTOR, CurvePoint, Demand, MotorSize};
 pub(crate) use ceilings::halve;
 pub use ceilings::{Bound, Ceiling};
 pub use limits::Limits;
-pub(crate) use limits::rounded_down;
+pub(crate) use limits::{quickest, rounded_down};
 pub use text::text;
 
 use crate::input_error::InputError;
@@ -52,6 +53,9 @@ pub struct Sizing {
     /// The file that was written.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub written: Option<String>,
+    /// The file that was to be written, and was not because there is too much.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub not_written: Option<String>,
 }
 
 impl Sizing {
@@ -72,6 +76,7 @@ impl Sizing {
                 .collect(),
             axes,
             written: None,
+            not_written: None,
         }
     }
 
@@ -91,8 +96,11 @@ impl Sizing {
 ///
 /// # Errors
 /// A machine file that is refused, or in which no axis has a drive; output that cannot be written, and
-/// limits to write that no motor is known for.
+/// limits to write that no motor is known for; a file to write that is there already.
 pub fn command(arguments: &Arguments) -> Result<Sizing, SimulateError> {
+    if let Some(out) = &arguments.out {
+        write::refuse_no_new_file(&arguments.machine, out)?;
+    }
     let (draft, file) = machine_file::open_draft(&arguments.machine)?;
     let safety = arguments.safety.unwrap_or(draft.stall_margin);
     let mut sizing = Sizing::new(&draft, safety, arguments.stroke, arguments.anew);
@@ -115,15 +123,18 @@ pub fn command(arguments: &Arguments) -> Result<Sizing, SimulateError> {
         }
         output.finish()?;
     }
-    if let Some(out) = &arguments.out
-        && sizing.pass()
-    {
+    let Some(out) = &arguments.out else {
+        return Ok(sizing);
+    };
+    let name = Some(out.display().to_string());
+    if sizing.pass() {
         let text = write::with_limits(&arguments.machine, &file, &draft, &sizing, arguments.anew)?;
-        write::refuse_same(&arguments.machine, out)?;
         let mut output = Output::begin(out)?;
         output.write(text.as_bytes())?;
         output.finish()?;
-        sizing.written = Some(out.display().to_string());
+        sizing.written = name;
+    } else {
+        sizing.not_written = name;
     }
     Ok(sizing)
 }

@@ -2,6 +2,7 @@
 
 use super::axis::{AxisSize, CORNER_FACTOR};
 use super::ceilings::{Bound, Ceiling};
+use super::doubts::doubts;
 use super::limits::{Limits, rounded_down};
 use crate::drive::{BUCKLING_PART, Drive, Mechanism, ScrewKind, WHIP_PART};
 use crate::parts::Driven;
@@ -28,7 +29,7 @@ pub(super) fn drive(drive: &Drive) -> (&'static str, String) {
     if drive.ratio == 1.0 {
         (kind, size)
     } else {
-        (kind, format!("{size}, {}:1", digits(drive.ratio)))
+        (kind, format!("{size}, ratio {}", digits(drive.ratio)))
     }
 }
 
@@ -142,6 +143,7 @@ pub(super) fn cautions(found: &AxisSize, driven: &Driven, deviation_mm: f64) -> 
             found.axis
         ));
     }
+    cautions.extend(doubts(found.axis, driven.motor()));
     let (screw, push) = (driven.drive().screw(), driven.drive().most_push_n());
     if let (Some(screw), Some(_)) = (screw, push)
         && screw.length_mm < 25.0 * screw.root_diameter_mm

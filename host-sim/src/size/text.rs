@@ -1,6 +1,6 @@
 //! A sizing on the terminal: a table of the axes, then what is too much, and what to mind.
 
-use super::{AxisSize, Limits, Sizing};
+use super::{AxisSize, Limits, Sizing, rounded_down};
 use crate::layout::{prose, side_by_side};
 use crate::setting::digits;
 
@@ -26,7 +26,10 @@ pub fn text(sizing: &Sizing) -> String {
         );
     }
     text += "\n";
-    text += &prose(&rule(sizing), "");
+    let rule = rule(sizing);
+    if !rule.is_empty() {
+        text += &prose(&rule, "");
+    }
     for axis in &sizing.axes {
         for caution in &axis.cautions {
             text += &prose(&format!("Caution: {caution}"), "  ");
@@ -41,17 +44,55 @@ pub fn text(sizing: &Sizing) -> String {
 }
 
 fn verdict(sizing: &Sizing) -> String {
-    match (&sizing.written, sizing.pass()) {
-        (Some(file), _) => {
-            format!("Written: {file}. Next: spokeshave simulate PROGRAM --machine {file}")
-        }
-        (None, true) => "The parts can give what the limits ask for.".into(),
-        (None, false) => {
-            "The limits ask for more than the parts can give: lower them, or --anew works out \
-                          others."
-                .into()
-        }
+    if let Some(file) = &sizing.written {
+        return format!("Written: {file}. Next: spokeshave simulate PROGRAM --machine {file}");
     }
+    if sizing.pass() {
+        return "The parts can give what the limits ask for.".into();
+    }
+    let faulty = |axis: &&AxisSize| !axis.faults.is_empty();
+    // Where nothing can be chosen, there is nothing to lower limits to.
+    let (others, none): (Vec<&AxisSize>, Vec<&AxisSize>) =
+        (sizing.axes.iter().filter(faulty)).partition(|axis| axis.chosen.is_some());
+    let mut said = Vec::new();
+    if !others.is_empty() {
+        said.push(
+            "The limits ask for more than the parts can give: lower them, or --anew works out others."
+                .to_owned(),
+        );
+    }
+    if !none.is_empty() {
+        said.push(format!(
+            "No limits are low enough for the parts of {}: it takes other parts or less load.",
+            names(&none)
+        ));
+    }
+    if let Some(file) = &sizing.not_written {
+        said.push(format!("Nothing was written to {file}."));
+    }
+    said.join(" ")
+}
+
+/// As in `x, y`.
+fn names(axes: &[&AxisSize]) -> String {
+    let names: Vec<String> = axes.iter().map(|axis| axis.axis.to_string()).collect();
+    names.join(", ")
+}
+
+/// What the motors do that are strong enough; none where none is.
+fn strong(sizing: &Sizing) -> Option<String> {
+    let with_motor = sizing.axes.iter().filter(|axis| axis.motor.is_some());
+    let is_strong = |axis: &&AxisSize| axis.limits.is_some() && axis.faults.is_empty();
+    let strong: Vec<&AxisSize> = with_motor.clone().filter(is_strong).collect();
+    let who = match strong.len() {
+        0 => return None,
+        all if all == with_motor.count() => "The motor gives".into(),
+        1 => format!("The motor of {} gives", names(&strong)),
+        _ => format!("The motors of {} give", names(&strong)),
+    };
+    Some(format!(
+        "{who} the acceleration limit at all speeds up to the speed limit."
+    ))
 }
 
 fn rule(sizing: &Sizing) -> String {
@@ -64,12 +105,13 @@ fn rule(sizing: &Sizing) -> String {
         .filter(|axis| axis.chosen.is_some())
         .map(|axis| format!("{} {} mm", axis.axis, digits(axis.stroke_mm)))
         .collect();
-    let rule = "The motor gives the acceleration limit at all speeds up to the speed limit.";
+    let rule = strong(sizing);
     if strokes.is_empty() {
-        return rule.into();
+        return rule.unwrap_or_default();
     }
+    let rule = rule.map_or(String::new(), |rule| rule + " ");
     format!(
-        "{rule} \"Best for a move\", and limits that are chosen, are the pair that takes the least time from \
+        "{rule}\"Best for a move\", and limits that are chosen, are the pair that takes the least time from \
          rest to rest ({}; --stroke).",
         strokes.join(", ")
     )
@@ -123,7 +165,8 @@ const ROWS: [Row; 21] = [
     }),
     ("highest speed, mm/s", |axis| {
         let least = lowest(axis)?;
-        Some(digits(rounded(least.speed_mm_s)))
+        // Rounded down, as where sentences say it.
+        Some(digits(rounded_down(least.speed_mm_s)))
     }),
     ("  because of", |axis| {
         Some(lowest(axis)?.bound.words().into())
@@ -195,7 +238,9 @@ fn table(sizing: &Sizing) -> String {
     for (name, says) in ROWS {
         let cells: Vec<Option<String>> = sizing.axes.iter().map(says).collect();
         if cells.iter().any(Option::is_some) {
-            let cells = cells.into_iter().map(Option::unwrap_or_default);
+            let cells = cells
+                .into_iter()
+                .map(|cell| cell.unwrap_or_else(|| "–".into()));
             rows.push([name.to_owned()].into_iter().chain(cells).collect());
         }
     }

@@ -90,18 +90,28 @@ fn set(table: &mut dyn TableLike, key: &str, limit: f64, unit: &str) {
     table.insert(key, new);
 }
 
-/// Refuses to write over the file that was read.
+/// Refuses to write over anything.
 ///
 /// # Errors
-/// Both are the same file.
-pub(super) fn refuse_same(machine: &Path, out: &Path) -> Result<(), OutputError> {
-    match (machine.canonicalize(), out.canonicalize()) {
-        (Ok(machine), Ok(same)) if machine == same => Err(OutputError::refused(
-            format!("{} is the machine file itself", out.display()),
-            "name another file, look at it, and then put it in the place of the old one",
-        )),
-        _ => Ok(()),
-    }
+/// `out` is the machine file itself, is there already, or names a folder.
+pub(super) fn refuse_no_new_file(machine: &Path, out: &Path) -> Result<(), OutputError> {
+    let shown = out.display();
+    let (cause, remedy) = if out.is_dir() || shown.to_string().ends_with(std::path::is_separator) {
+        let remedy = format!(
+            "add the name of a file, as in {}",
+            out.join("sized.toml").display()
+        );
+        (format!("{shown} is a folder, but must be a file"), remedy)
+    } else if out.symlink_metadata().is_err() {
+        return Ok(());
+    } else if matches!((machine.canonicalize(), out.canonicalize()), (Ok(a), Ok(b)) if a == b) {
+        let remedy = "name another file, look at it, and then put it in the place of the old one";
+        (format!("{shown} is the machine file itself"), remedy.into())
+    } else {
+        let remedy = "name a new file, or delete or move away the old one first";
+        (format!("{shown} is there already"), remedy.into())
+    };
+    Err(OutputError::refused(cause, remedy))
 }
 
 /// A file under way, and its like beside it.

@@ -3,8 +3,9 @@
 use super::bend::Bend;
 use super::corner::{Change, full_steps_per_s};
 use super::found::{SpeedChange, StallMargin};
-use super::sentence;
+use super::remedy::{Asked, Remedy};
 use super::stretch::{Stretch, Worst};
+use crate::machine::Axis;
 use crate::machine_file::WithParts;
 use crate::motion::{AXIS_NAMES, MoveKind, Point};
 use crate::parts::Driven;
@@ -37,7 +38,14 @@ struct Least {
 pub(super) struct AxisWatch {
     axis: usize,
     driven: Driven,
+    limits: Axis,
     bend: Bend,
+    /// How many times the torque needed the motor must have.
+    margin: f64,
+    asked: Asked,
+    /// Lines with less than that, and the last of them: lines come in their order.
+    lines_below: u32,
+    last_below: Option<u32>,
     least: Option<Least>,
     /// The worst sudden change of speed so far, with its weight.
     change: Option<(Change, f64, Place)>,
@@ -53,7 +61,12 @@ impl AxisWatch {
         Some(Self {
             axis,
             driven: file.driven(axis)?,
+            limits: file.machine.axes[axis],
             bend: Bend::new(&file.machine, axis),
+            margin: file.stall_margin,
+            asked: Asked::default(),
+            lines_below: 0,
+            last_below: None,
             least: None,
             change: None,
             last: (0.0, false),
@@ -139,7 +152,7 @@ impl AxisWatch {
         least
     }
 
-    /// Keeps a moment if its margin is the least so far; its margin.
+    /// Takes in a moment, and keeps it if its margin is the least so far; its margin.
     fn judge(
         &mut self,
         worst: Worst,
@@ -147,7 +160,12 @@ impl AxisWatch {
         in_bend: bool,
         place: Place,
     ) -> Option<f64> {
+        self.asked.see(&stretch, worst.needed_nm);
         let margin = worst.margin()?;
+        if margin < self.margin && self.last_below != Some(place.line) {
+            self.lines_below += 1;
+            self.last_below = Some(place.line);
+        }
         let is_less = |least: Least| margin < least.margin * (1.0 - EQUAL);
         if self.least.is_none_or(is_less) {
             self.least = Some(Least {
@@ -174,8 +192,8 @@ impl AxisWatch {
         }
     }
 
-    /// The least margin, against the one that is `asked` for; none where nothing was asked of the motor.
-    pub fn margin(&self, asked: f64) -> Option<StallMargin> {
+    /// The least margin; none where nothing was asked of the motor.
+    pub fn margin(&self) -> Option<StallMargin> {
         let Least {
             margin,
             worst,
@@ -187,7 +205,8 @@ impl AxisWatch {
         let mut found = StallMargin {
             axis: self.name(),
             margin,
-            pass: margin >= asked,
+            pass: margin >= self.margin,
+            lines_below: self.lines_below,
             estimate: driven.motor().is_estimate(),
             motors: driven.motor().count,
             line: place.line,
@@ -203,7 +222,16 @@ impl AxisWatch {
             remedy: None,
         };
         if !found.pass {
-            found.remedy = Some(sentence::remedy(driven, &found, stretch, asked));
+            let [lower, upper] = self.limits.travel_mm;
+            let remedy = Remedy {
+                axis: self.name(),
+                driven,
+                asked: self.asked,
+                margin: self.margin,
+                acceleration_limit_mm_s2: self.limits.acceleration_limit_mm_s2,
+                travel_mm: upper - lower,
+            };
+            found.remedy = Some(remedy.words());
         }
         Some(found)
     }

@@ -28,6 +28,8 @@ pub struct StallMargin {
     pub margin: f64,
     /// It is what is asked for, or more.
     pub pass: bool,
+    /// Lines of the part program on which the axis has less than is asked for somewhere.
+    pub lines_below: u32,
     /// The torque that is available is an estimate from the motor's ratings.
     pub estimate: bool,
     /// Motors that share the axis.
@@ -53,7 +55,7 @@ pub struct StallMargin {
     pub needed_nm: f64,
     /// Torque that each motor has at that speed, N·m.
     pub available_nm: f64,
-    /// What would mend it, in a sentence, where it is too little.
+    /// What would mend it in the whole job, in a sentence, where it is too little.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub remedy: Option<String>,
 }
@@ -96,6 +98,11 @@ impl Stall {
     /// The margin of an axis, by its letter.
     pub fn of(&self, axis: char) -> Option<&StallMargin> {
         self.margins.iter().find(|found| found.axis == axis)
+    }
+
+    /// Which margins rest on an estimate, and what would be better; none where none does.
+    pub fn estimate(&self) -> Option<String> {
+        sentence::estimate(self)
     }
 
     /// The check of the margin, and that of sudden changes of speed where a start-stop rate is known.

@@ -23,6 +23,7 @@ mod axis;
 mod bend;
 mod corner;
 mod found;
+mod remedy;
 mod sentence;
 mod stretch;
 mod timeline;
@@ -100,7 +101,7 @@ impl StallWatch {
                 .filter(|axis| self.axes[*axis].is_none())
                 .map(|axis| crate::motion::AXIS_NAMES[axis])
                 .collect(),
-            margins: all().filter_map(|axis| axis.margin(self.asked)).collect(),
+            margins: all().filter_map(AxisWatch::margin).collect(),
             speed_changes: all().filter_map(AxisWatch::speed_change).collect(),
             without_start_stop_rate: all()
                 .filter(|axis| !axis.has_start_stop_rate())

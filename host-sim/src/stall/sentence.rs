@@ -1,10 +1,6 @@
-//! Stall margins in sentences, and what would mend those that are too small.
+//! Stall margins in sentences.
 
 use super::found::{SpeedChange, Stall, StallMargin};
-use super::stretch::Stretch;
-use crate::parts::Driven;
-use crate::setting::digits;
-use crate::size::{halve, rounded_down};
 use crate::terminal::figure;
 
 /// What the check of the margin looks at: the axes that fail, or else the least margin.
@@ -23,8 +19,13 @@ pub(super) fn margins(stall: &Stall) -> String {
     }
     let said = failed.into_iter().map(|one| {
         let remedy = one.remedy.as_deref().unwrap_or_default();
+        let more = match one.lines_below {
+            0 | 1 => String::new(),
+            2 => format!("; 1 more line of {} falls short", one.axis),
+            lines => format!("; {} more lines of {} fall short", lines - 1, one.axis),
+        };
         format!(
-            "{}, where {asked} times is asked for: {remedy}",
+            "{}, where {asked} times is asked for{more}: {remedy}",
             moment(one)
         )
     });
@@ -82,69 +83,37 @@ fn motion(found: &StallMargin) -> String {
     )
 }
 
-/// What would give the motor what is `asked` for at the moment that was `found` in `stretch`.
-pub(super) fn remedy(driven: &Driven, found: &StallMargin, stretch: Stretch, asked: f64) -> String {
-    let axis = found.axis;
-    let mut ways = Vec::new();
-    if let Some(most) = enough_acceleration(driven, found, stretch, asked) {
-        ways.push(format!(
-            "an acceleration_limit of {axis} of {most} mm/s² or less"
-        ));
+/// How many times the torque needed an estimate should have, so that twice it is left of a motor that is
+/// weaker by a third (common practice, no source).
+const OF_ESTIMATE: f64 = 3.0;
+
+/// Which margins rest on an estimate, and what would be better.
+pub(super) fn estimate(stall: &Stall) -> Option<String> {
+    let of: Vec<String> = (stall.margins.iter())
+        .filter(|found| found.estimate)
+        .map(|found| found.axis.to_string())
+        .collect();
+    if of.is_empty() {
+        return None;
     }
-    if let Some(most) = enough_speed(driven, found, asked) {
-        ways.push(format!("moving {axis} at {most} mm/s or less there"));
-    }
-    if ways.is_empty() {
-        "no acceleration and no speed is low enough; it takes less load or friction, a lower cutting \
-         force, another ratio or a stronger motor"
-            .into()
+    let (rests, whose) = if of.len() == 1 {
+        ("margin of", "its motor, which may be")
     } else {
-        format!("{} would do", ways.join(", or "))
-    }
-}
-
-/// The highest acceleration with which the motor has enough at that speed, mm/s², rounded down: in all
-/// directions and cutting, where there is such a one, or else in this stretch.
-fn enough_acceleration(
-    driven: &Driven,
-    found: &StallMargin,
-    stretch: Stretch,
-    asked: f64,
-) -> Option<String> {
-    let now = found.acceleration_mm_s2.abs();
-    let anywhere = driven.acceleration_at(found.speed_mm_s.abs(), asked);
-    if 0.0 < anywhere && anywhere < now {
-        return Some(digits(rounded_down(anywhere)));
-    }
-    let enough = |part: f64| {
-        let stretch = Stretch {
-            acceleration_mm_s2: part * found.acceleration_mm_s2,
-            ..stretch
-        };
-        stretch.worst(driven).needed_nm * asked <= found.available_nm
+        ("margins of", "their motors, which may be")
     };
-    most(now, enough)
-}
-
-/// The highest speed up to which the motor has enough for what it must give now, mm/s, rounded down.
-fn enough_speed(driven: &Driven, found: &StallMargin, asked: f64) -> Option<String> {
-    let enough = |part: f64| {
-        let stretch = Stretch {
-            speeds_mm_s: [0.0, part * found.speed_mm_s.abs()],
-            acceleration_mm_s2: 0.0,
-            cuts: false,
-        };
-        stretch.worst(driven).available_nm >= found.needed_nm * asked
+    let verb = if of.len() == 1 { "rests" } else { "rest" };
+    let more = if stall.asked < OF_ESTIMATE {
+        format!(
+            ", or ask for more of it, as with `stall_margin = {OF_ESTIMATE}` at the top of the file"
+        )
+    } else {
+        String::new()
     };
-    most(found.speed_mm_s.abs(), enough)
-}
-
-/// `now` times the greatest part of it, 0 to 1, that is `enough`, rounded down; none where no part is, or
-/// next to none.
-fn most(now: f64, enough: impl Fn(f64) -> bool) -> Option<String> {
-    let part = if enough(0.0) { halve(1.0, enough) } else { 0.0 };
-    let most = now * part;
-    (most >= 1e-3).then(|| digits(rounded_down(most)))
+    Some(format!(
+        "ESTIMATE: the stall {rests} {} {verb} on an estimate from the ratings of {whose} weaker at speed, by \
+         a third or more. Better give a torque_curve from the data sheet{more}.",
+        of.join(", ")
+    ))
 }
 
 /// What the check of sudden changes of speed looks at: the axes that fail, or else all that are judged.

@@ -19,17 +19,21 @@ pub struct TorqueRange {
     pub needed_nm: f64,
     /// The least that it has, N·m; infinite where nothing happened.
     pub available_nm: f64,
+    /// The least of what it has over what it must give at the same moment; infinite where nothing is asked.
+    pub margin: f64,
 }
 
 impl TorqueRange {
     const EMPTY: Self = Self {
         needed_nm: 0.0,
         available_nm: f64::INFINITY,
+        margin: f64::INFINITY,
     };
 
     fn absorb(&mut self, other: &Self) {
         self.needed_nm = self.needed_nm.max(other.needed_nm);
         self.available_nm = self.available_nm.min(other.available_nm);
+        self.margin = self.margin.min(other.margin);
     }
 }
 
@@ -84,6 +88,7 @@ impl Timeline {
         let range = |worst: Worst| TorqueRange {
             needed_nm: worst.needed_nm,
             available_nm: worst.available_nm,
+            margin: worst.margin().unwrap_or(f64::INFINITY),
         };
         let first = (slice.start_s / self.width_s) as usize;
         if let (Some(worst), Some(bin)) = (watch.last_junction(), self.bins.get_mut(first)) {

@@ -88,8 +88,13 @@ impl<'a> Value<'a> {
     pub(crate) fn whole(&self, range: RangeInclusive<u32>) -> Result<u32, InputError> {
         let due = format!("a whole number from {} to {}", range.start(), range.end());
         let remedy = format!("write {due}, without quotes and decimals");
-        let DeValue::Integer(number) = self.inner.get_ref() else {
-            return Err(self.wrong_type(&due, remedy));
+        let number = match self.inner.get_ref() {
+            DeValue::Integer(number) => number,
+            DeValue::Float(number) => {
+                let cause = format!("`{}` is {}, but must be {due}", self.path, number.as_str());
+                return Err(self.error(cause, remedy));
+            }
+            _ => return Err(self.wrong_type(&due, remedy)),
         };
         u32::from_str_radix(number.as_str(), number.radix())
             .ok()
@@ -148,7 +153,16 @@ impl<'a> Value<'a> {
             return Err(self.error(cause, plain_remedy(bounds)));
         };
         match bounds.fault(&self.path, value) {
-            Some((cause, remedy)) => Err(self.error(cause, remedy)),
+            Some((cause, remedy)) => {
+                // A whole number of percent, without its sign.
+                let percent = value >= 2.0 && bounds.fault("", 0.01 * value).is_none();
+                let remedy = if percent {
+                    format!("for {written} percent write \"{written} %\"; {remedy}")
+                } else {
+                    remedy
+                };
+                Err(self.error(cause, remedy))
+            }
             None => Ok(value),
         }
     }

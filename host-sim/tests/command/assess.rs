@@ -99,9 +99,29 @@ fn a_job_and_a_machine_worked_by_hand() {
         "Over 4 years it costs 197.00 crowns a year, 140.71 crowns an hour that it runs, 31.44 crowns an \
          hour that it saves.",
         "At 18 crowns an hour of yours it earns its price in 7.5 years, longer than the 4 years of use; in \
-         these it would take 1.9 times as much work.",
+         these it would take 88 % more work.",
     ] {
         assert!(sentence.contains(words), "{words} missing in {sentence}");
+    }
+}
+
+/// 7.516 years are 0.2 % more than 7.5; of 2 years they are 3.758 times as much.
+#[test]
+fn how_much_more_work_it_would_take_is_never_none() {
+    for (years, words) in [
+        (
+            "7.5",
+            "just over 7.5 years, longer than the 7.5 years of use; in these it would take 1 % more work.",
+        ),
+        (
+            "2",
+            "in 7.5 years, longer than the 2 years of use; in these it would take 3.8 times as much work.",
+        ),
+    ] {
+        let jobs = JOBS.replace("\"4 years\"", &format!("\"{years} years\""));
+        let all = found(&shop(), &jobs, 0);
+        let sentence = all["machines"][0]["sentence"].as_str().unwrap();
+        assert!(sentence.contains(words), "{sentence}");
     }
 }
 

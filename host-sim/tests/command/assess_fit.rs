@@ -147,3 +147,27 @@ fn open_waits_are_named() {
     let words = "part.nc: spindle starts and stops (2), tool changes (1), stops for the operator (1). Put that";
     assert!(text.contains(words), "{text}");
 }
+
+/// A job that fits nowhere is in no bar of the picture, and is named below; it is no "other job".
+#[test]
+fn the_picture_names_what_fits_nowhere() {
+    let shop = shop();
+    shop.write("part.nc", TOO_LARGE[0].0);
+    let too_large = JOBS[JOBS.find("[job.peg]").unwrap()..]
+        .replace("peg", "wardrobe")
+        .replace("line.nc", "part.nc");
+    let said = assess(&shop, &format!("{JOBS}{too_large}"), &["--out", "out"]);
+    assert_eq!((said.status, said.err.as_str()), (1, ""), "{}", said.out);
+    let svg = shop.text("out/hours.svg");
+    let tree = roxmltree::Document::parse(&svg).unwrap();
+    let words: Vec<&str> = tree.descendants().filter_map(|node| node.text()).collect();
+    let shown = words.join(" ");
+    assert!(
+        shown.contains("In no bar, since they fit no machine: wardrobe."),
+        "{shown}"
+    );
+    assert!(
+        shown.contains("peg") && !shown.contains("other jobs"),
+        "{shown}"
+    );
+}

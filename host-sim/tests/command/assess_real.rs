@@ -140,6 +140,10 @@ fn the_picture_names_jobs_and_machines_and_is_well_formed() {
     {
         assert!(words.contains(expected), "{expected} missing in {words}");
     }
+    assert!(
+        !words.contains("other jobs") && !words.contains("In no bar"),
+        "{words}"
+    );
 }
 
 /// Moves too short for their feed: all of the cutting is slow, and the sentence says so.

@@ -34,6 +34,7 @@ const BAD: &[(&str, &str, &str, &str, &str)] = &[
     ("set_up = \"10 min\"", "set_up = \"1e400 min\"", "1e400", "larger than any number", "25 min"),
     ("by_hand = \"1 min\"\n", "", "[job.peg]", "`by_hand` is missing", "add a line"),
     ("by_hand = \"1 min\"", "by_hand = \"1001 h\"", "\"1001 h\"", "above its range", "1 000 h"),
+    ("price = \"720 crowns\"\n", "", "[machine.bench]", "`price` is missing in [machine.bench]", "price = \"900 crowns\""),
     ("\"720 crowns\"", "720", "720", "`machine.bench.price` has no currency", "\"12.50 crowns\""),
     ("\"720 crowns\"", "\"720\"", "720", "`720` has no currency", "900 crowns"),
     ("\"720 crowns\"", "\"720 dollars\"", "dollars", "`dollars` is not `crowns`, the currency of this file", "900 crowns"),

@@ -22,7 +22,10 @@ fn limits_that_ask_too_much_are_told_and_nothing_is_written() {
         assert_eq!((said.status, said.err.as_str()), (1, ""), "{text}");
         let fault = text.split("TOO MUCH: ").nth(1).unwrap_or_else(|| panic!("{text}"));
         assert!(fault.starts_with(&format!("{axis}: ")) && text.contains(told), "{told}: {text}");
-        assert!(text.ends_with("lower them, or --anew works out others."), "{text}");
+        assert!(
+            text.ends_with("lower them, or --anew works out others. Nothing was written to sized.toml."),
+            "{text}"
+        );
         assert!(!shop.path("sized.toml").exists());
         // Worked out anew, they do.
         let anew = size(&shop, &["--anew", "--out", "sized.toml"]);
@@ -51,7 +54,13 @@ fn what_cannot_be_sized_is_refused() {
             "size.toml is the machine file itself",
             "another file",
         ),
-        (&belt, &["--out", "./."], "names no file", "name of a file"),
+        (&belt, &["--out", "./."], "is a folder", "name of a file"),
+        (
+            &belt,
+            &["--out", "new/"],
+            "new/ is a folder",
+            "new/sized.toml",
+        ),
         (
             &belt,
             &["--picture", "torque.png", "--png"],
@@ -85,4 +94,56 @@ fn what_cannot_be_sized_is_refused() {
         "{}",
         said.err
     );
+}
+
+/// Motors that cannot move their axes: no limits are asked for, so none can be lowered.
+#[test]
+fn motors_that_are_too_weak_for_any_limits() {
+    let weak = |line: &str| match line.trim_start().starts_with("torque_curve") {
+        true => {
+            Some(r#"torque_curve = [["60 rpm", "0.05 N m"], ["300 rpm", "0.03 N m"]]"#.to_owned())
+        }
+        false => (!line.contains("_limit")).then(|| line.to_owned()),
+    };
+    let shop = shop(&demo("parts-router.toml", weak));
+    let said = size(&shop, &["--out", "sized.toml"]);
+    let text = flat(&said.out);
+    assert_eq!((said.status, said.err.as_str()), (1, ""), "{text}");
+    let end = "No limits are low enough for the parts of x, y, z: it takes other parts or less load. Nothing was \
+               written to sized.toml.";
+    assert!(text.ends_with(end), "{text}");
+    assert!(
+        !text.contains("lower them") && !text.contains("acceleration limit at all speeds"),
+        "{text}"
+    );
+    assert!(!shop.path("sized.toml").exists());
+}
+
+/// What is said of torque is said of the axes for which it is true.
+#[test]
+fn a_motor_that_does_not_give_it_is_not_said_to() {
+    let shop = shop(&with_limits("belt-router.toml", 'x', "8 m/min", "9 m/s^2"));
+    let text = flat(&size(&shop, &[]).out);
+    let said =
+        "The motors of y, z give the acceleration limit at all speeds up to the speed limit.";
+    assert!(text.contains(said), "{text}");
+    let shop = crate::size::shop(&demo("belt-router.toml", |line| Some(line.to_owned())));
+    let text = flat(&size(&shop, &[]).out);
+    let said = "The motor gives the acceleration limit at all speeds up to the speed limit.";
+    assert!(text.contains(said), "{text}");
+}
+
+/// A file that is there is not written over, whatever it is.
+#[test]
+fn a_file_that_is_there_stays() {
+    let shop = shop(&without_limits("belt-router.toml"));
+    shop.write("sized.toml", "mine");
+    let said = size(&shop, &["--out", "sized.toml"]);
+    assert_eq!((said.status, said.out.as_str()), (2, ""));
+    let told = flat(&said.err);
+    assert!(
+        told.contains("sized.toml is there already") && told.contains("name a new file"),
+        "{told}"
+    );
+    assert_eq!(shop.text("sized.toml"), "mine");
 }

@@ -107,6 +107,14 @@ fn what_rests_on_an_estimate_says_so() {
     );
     let said = shop.simulate(&["part.nc", "--machine", "machine.toml"]);
     assert!(said.out.contains("(estimate)"), "{}", said.out);
+    let last = flat(&said.out);
+    let last = last.split("had nothing to measure.").nth(1).unwrap();
+    for words in [
+        "ESTIMATE: the stall margin of z rests on an estimate from the ratings of its motor",
+        "a torque_curve from the data sheet, or ask for more of it, as with `stall_margin = 3`",
+    ] {
+        assert!(last.contains(words), "{words}: {last}");
+    }
     for name in ["stall.svg", "report.html"] {
         assert!(
             shop.text(&format!("out/{name}")).contains("estimate"),
@@ -134,6 +142,19 @@ fn machines_are_compared_by_it() {
     assert_eq!(said.status, 1, "{}", said.out);
     let out = flat(&said.out);
     assert!(out.contains("y stall margin 2.824 1.695 –"), "{out}");
+    // Counted as `simulate` counts: what had nothing to measure does not pass.
+    let alone = shop.simulate(&["part.nc", "--machine", "strong.toml"]);
+    let alone = flat(&alone.out);
+    let count = alone
+        .split(" checks pass, ")
+        .next()
+        .unwrap()
+        .rsplit(' ')
+        .next()
+        .unwrap();
+    assert!(count.parse::<u32>().unwrap() < 24, "{alone}");
+    assert!(out.contains(&format!(" s {count} pass")), "{count}: {out}");
+    assert!(out.contains("1 of 24 FAIL"), "{out}");
     assert!(
         out.contains("FAIL, part.nc on weak: stall margin, y: line 3"),
         "{out}"
@@ -201,5 +222,31 @@ fn a_margin_that_cannot_be_asked_for_is_refused() {
             "{}",
             said.err
         );
+    }
+}
+
+/// What fails is marked where it shows: in the picture, in the summary of the report, and in its headline.
+#[test]
+fn what_fails_is_marked() {
+    let shop = Workshop::new();
+    shop.write("part.nc", PROGRAM.replace("G1 X60 Y40 F1200", "G0 Y60"));
+    for (curve, fails) in [(FLAT, false), (FALLING, true)] {
+        shop.write("machine.toml", text(2, 1, curve));
+        let said = shop.simulate(&["part.nc", "--machine", "machine.toml", "--out", "out"]);
+        assert_eq!(said.status, i32::from(fails), "{}", said.out);
+        let picture = shop.text("out/stall.svg");
+        assert_eq!(picture.contains("margin below 2"), fails);
+        let page = shop.text("out/report.html");
+        let headline = page.contains("What fails: <a href=\"#fails-1\">stall margin, y</a>");
+        assert_eq!((headline, page.contains("id=\"fails-1\"")), (fails, fails));
+        let row = page.contains("<td class=\"bad\">✗ 1.695, less than 2.000: ");
+        assert_eq!(row, fails);
+        if fails {
+            // The same figure as on the terminal.
+            assert!(
+                picture.contains("y: least margin 1.695 on line 3"),
+                "{picture:.4000}"
+            );
+        }
     }
 }

@@ -7,6 +7,7 @@ mod moments;
 mod rates;
 mod same;
 mod weak;
+mod whole_job;
 #[allow(dead_code, reason = "shared with the tests of the other commands")]
 #[path = "../command/workshop.rs"]
 mod workshop;

@@ -72,7 +72,15 @@ pub(super) fn find(text: &str, plain: &str) -> Result<Thread, UnknownSize> {
         .map(|(diameter, pitch)| format!("`Tr {diameter}x{pitch}`"))
     };
     if !SIZES.contains(&(diameter_mm, pitch_mm)) {
-        return Err(unknown(text, standard, near()));
+        // What looks like a pitch may be the lead of several starts.
+        let several = SIZES.iter().filter(|(diameter, pitch)| {
+            let starts = lead_mm / pitch;
+            let whole = starts.fract() == 0.0 && (2.0..=12.0).contains(&starts);
+            *diameter == diameter_mm && lead_mm == pitch_mm && whole
+        });
+        let several =
+            several.map(|(diameter, pitch)| format!("`Tr {diameter}x{lead_mm}(P{pitch})`"));
+        return Err(unknown(text, standard, several.chain(near())));
     }
     let starts = lead_mm / pitch_mm;
     if starts.fract() != 0.0 || !(1.0..=12.0).contains(&starts) {
@@ -87,7 +95,8 @@ pub(super) fn find(text: &str, plain: &str) -> Result<Thread, UnknownSize> {
         diameter_mm,
         pitch_mm,
         starts: starts as u16,
-        says_starts: plain.contains('p'),
+        // ISO 2902 writes the lead: what has no pitch beside it has one start.
+        says_starts: true,
         root_diameter_mm: root_diameter_mm(diameter_mm, pitch_mm),
         thread_angle_deg: ANGLE_DEG,
     })
