@@ -5,9 +5,10 @@
 
 mod axes;
 mod canvas;
-mod colour;
+pub(crate) mod colour;
 mod contour;
 mod envelope;
+mod event_marks;
 mod events;
 mod heat_map;
 mod hours;

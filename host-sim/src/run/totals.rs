@@ -2,10 +2,7 @@
 
 use super::live::Happened;
 use crate::motion::{AXES, Point};
-use spokeshave::{Limit, LowPoint};
-
-/// Why time was lost: the limit, and where the speed changes the low point that it is for.
-pub type Reason = (Limit, LowPoint);
+use crate::trace::Reason;
 
 /// How long a planned job takes. Each number is the one of the same name in [`Totals`].
 #[derive(Clone, Debug, PartialEq)]
