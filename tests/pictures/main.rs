@@ -1,6 +1,7 @@
 //! The pictures and the report of a run: well formed, complete, readable, and bounded.
 
 mod bounds;
+mod causes;
 mod drawings;
 mod jobs;
 mod report;

@@ -128,13 +128,18 @@ fn marks(canvas: &Canvas, frame: &Frame, marks: &[(f64, &str)]) -> Result<(), Fa
 fn window(moment: &Moment) -> Range<f64> {
     let event = &moment.event;
     let reach_s = match (event.rests_s, event.kind) {
-        (Some(rests_s), _) => rests_s,
+        (Some(rests_s), _) => {
+            // Going on again is seen too where that is not far.
+            let stands_s = event.stands_s.unwrap_or(0.0);
+            let near = stands_s <= rests_s - event.at_s;
+            rests_s + if near { stands_s } else { 0.0 }
+        }
         (None, What::Stall(seconds)) => event.at_s + seconds,
         _ => settles(&moment.speeds, event.acts_s),
     };
     let span = (reach_s - event.at_s).max(LEAST_S);
-    let begin = event.at_s - (0.25 * span).min(BEFORE_S);
-    begin.max(0.0)..event.at_s + 1.35 * span
+    let begin = (event.at_s - 0.25 * span).max(event.acts_s - BEFORE_S);
+    begin.clamp(0.0, event.at_s)..event.at_s + 1.35 * span
 }
 
 /// When the speed that changes from `acts_s` on has changed, s; a little later where it stays.

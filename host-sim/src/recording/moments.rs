@@ -58,7 +58,8 @@ impl Moment {
             _ => false,
         };
         if stood {
-            self.until_s = self.until_s.min(self.event.acts_s + AFTER_S);
+            let goes_on_s = slice.start_s + slice.duration_s;
+            self.until_s = self.until_s.min(goes_on_s + AFTER_S);
         }
         if self.speeds.len() > MOST_ENDS {
             // Coarser, from the first end to the last.

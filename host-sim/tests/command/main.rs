@@ -23,6 +23,7 @@ mod corners_real;
 mod corners_refused;
 mod events;
 mod events_refused;
+mod events_told;
 mod exit_status;
 mod extremes;
 mod files;
