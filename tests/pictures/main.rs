@@ -3,6 +3,7 @@
 mod bounds;
 mod causes;
 mod drawings;
+mod events;
 mod jobs;
 mod report;
 mod synthetic;
