@@ -1,6 +1,6 @@
 //! The summary on the terminal.
 
-mod events;
+pub(crate) mod events;
 
 use crate::layout::{prose, table};
 use crate::motion::AXIS_NAMES;

@@ -96,7 +96,7 @@ impl Accounts {
         self.queued_end = to;
         let mut pending = Pending::new(line, path, to, way, facts);
         if self.paces.is_overridden(path.feed.is_some()) {
-            pending = pending.as_programmed(&self.speed_limits);
+            pending = pending.programmed(&self.speed_limits);
         }
         self.pending.push_back(pending);
     }

@@ -39,7 +39,7 @@ impl Pending {
     }
 
     /// The cap without the override that made it what it is.
-    pub fn as_programmed(mut self, speed_limits: &Point) -> Self {
+    pub fn programmed(mut self, speed_limits: &Point) -> Self {
         let along = self.direction.iter().zip(speed_limits);
         let axes = along.map(|(part, limit)| limit / part.abs());
         self.cap = axes.fold(self.feed.unwrap_or(f64::INFINITY), f64::min);

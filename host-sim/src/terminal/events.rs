@@ -18,7 +18,7 @@ const HEADER: [&str; 7] = [
 ];
 
 const STANDS: [&str; 7] = [
-    "stands for",
+    "stands after",
     "from s",
     "for s",
     "line",
@@ -27,48 +27,61 @@ const STANDS: [&str; 7] = [
     "z mm",
 ];
 
-/// Both tables; nothing where no script was played.
-pub(super) fn text(summary: &Summary) -> String {
-    if summary.events.is_empty() {
-        return String::new();
-    }
+/// A table of events: what it is of, heads, rows.
+pub(crate) struct EventTable {
+    pub title: &'static str,
+    pub head: [&'static str; 7],
+    pub rows: Vec<[String; 7]>,
+}
+
+/// What came of each event, and where the machine stood; none where no script was played.
+pub(crate) fn tables(summary: &Summary) -> Vec<EventTable> {
     let events: Vec<&Event> = summary.events.iter().collect();
-    let mut text = rows(&HEADER, &[1, 2, 3, 4, 5, 6], &events, event_row);
-    let stands: Vec<&Event> = events
-        .into_iter()
-        .filter(|event| event.rests_s.is_some())
-        .collect();
-    if !stands.is_empty() {
-        text += "\n";
-        text += &rows(&STANDS, &[1, 2, 3, 4, 5, 6], &stands, stand_row);
+    let stands = (events.iter().copied()).filter(|event| event.rests_s.is_some());
+    let all = [
+        EventTable {
+            title: "Events of the script",
+            head: HEADER,
+            rows: rows(&events, event_row),
+        },
+        EventTable {
+            title: "Where it stood for them",
+            head: STANDS,
+            rows: rows(&stands.collect::<Vec<_>>(), stand_row),
+        },
+    ];
+    (all.into_iter())
+        .filter(|table| !table.rows.is_empty())
+        .collect()
+}
+
+/// Both tables in lines.
+pub(super) fn text(summary: &Summary) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    for one in tables(summary) {
+        let mut lines = table(&one.head, &[1, 2, 3, 4, 5, 6]);
+        for row in one.rows {
+            lines.add_row(row);
+        }
+        parts.push(lines.lines());
     }
-    text
+    if summary.events.len() > MOST_EVENTS {
+        parts.push("All events are in summary.json, with --json or --out.\n".into());
+    }
+    parts.join("\n")
 }
 
 /// A row for each event, but for those in the middle where there are too many: the last says how it ended.
-fn rows(
-    header: &[&str],
-    right: &[usize],
-    events: &[&Event],
-    row: fn(&Event) -> [String; 7],
-) -> String {
-    let mut table = table(header, right);
+fn rows(events: &[&Event], row: fn(&Event) -> [String; 7]) -> Vec<[String; 7]> {
     let left_out = events.len().saturating_sub(MOST_EVENTS);
     let first = events.len().min(MOST_EVENTS) - usize::from(left_out > 0);
-    for event in &events[..first] {
-        table.add_row(row(event));
-    }
+    let mut rows: Vec<_> = events[..first].iter().map(|event| row(event)).collect();
     if let (1.., Some(last)) = (left_out, events.last()) {
         let mut gap = [const { String::new() }; 7];
         gap[0] = format!("… {left_out} more …");
-        table.add_row(gap);
-        table.add_row(row(last));
+        rows.extend([gap, row(last)]);
     }
-    let mut text = table.lines();
-    if left_out > 0 {
-        text += "  All of them are in summary.json, with --json or --out.\n";
-    }
-    text
+    rows
 }
 
 fn seconds(time: f64) -> String {

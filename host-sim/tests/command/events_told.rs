@@ -205,7 +205,7 @@ fn a_stall_says_where_and_how_long_it_stood_or_that_it_did_not() {
     assert!(found.pointer("/events/0/promised_s").is_none());
     for words in [
         "stall 20 s",
-        "stands for",
+        "stands after",
         &format!("{rests:.3}"),
         &format!("{stands:.3}"),
     ] {
@@ -221,7 +221,11 @@ fn a_stall_says_where_and_how_long_it_stood_or_that_it_did_not() {
         "{}",
         short.said.out
     );
-    assert!(!short.said.out.contains("stands for"), "{}", short.said.out);
+    assert!(
+        !short.said.out.contains("stands after"),
+        "{}",
+        short.said.out
+    );
     assert!(
         short
             .shop
@@ -257,10 +261,20 @@ fn the_event_that_ends_the_job_is_never_left_out() {
     );
     assert!(said.contains("… 21 more …"), "{said}");
     assert!(said.contains("contact 1.400"), "{said}");
-    assert!(told.report().contains("by the contact at 1.400 s"));
+    let report = told.report();
+    assert!(report.contains("by the contact at 1.400 s"));
+    let (_, tables) = report.split_once("Where it stood for them").unwrap();
+    let said = flat(&said_in(&told.summary()));
+    assert!(tables.contains(&said), "{said}: {tables}");
     let picture = told.shop.text("out/events.svg");
     assert!(picture.contains("contact at 1.400 s, line 1") && picture.contains("48 more events"));
-    assert!(!picture.contains("asked, contact"));
+}
+
+/// The row of the last event in the table of stands.
+fn said_in(summary: &Value) -> String {
+    let last = "/events/60";
+    let at = |key: &str| number(summary, &format!("{last}/{key}"));
+    format!("contact {:.3} end 1 {:.3}", at("rests_s"), at("rests_mm/x"))
 }
 
 /// Where words stand in a picture, to the right.
