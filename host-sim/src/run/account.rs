@@ -2,7 +2,7 @@
 
 use super::paces::Paces;
 use super::pending::{Pending, Rests};
-use super::totals::{Times, Totals};
+use super::totals::{Times, Totals, add};
 use crate::machine::Machine;
 use crate::motion::{AXES, Move, Point, RestReason};
 use crate::trace::{MoveRecord, Override, Reason, Slice};
@@ -62,21 +62,7 @@ impl Accounts {
             resting: 0,
             current: Current::default(),
             last: (1, 0.0),
-            totals: Totals {
-                job_time_s: 0.0,
-                feed_time_s: 0.0,
-                rest_s: 0.0,
-                path_mm: 0.0,
-                cutting_mm: 0.0,
-                moves: 0,
-                end_mm: start,
-                peak_speed_mm_s: [0.0; AXES],
-                peak_acceleration_mm_s2: [0.0; AXES],
-                time_lost_s: Vec::new(),
-                late_steps: 0,
-                worst_late_s: 0.0,
-                happened: Vec::new(),
-            },
+            totals: Totals::at_rest(start),
         }
     }
 
@@ -253,14 +239,7 @@ impl Accounts {
         add(&mut self.totals.time_lost_s, reason, lost);
         self.totals.feed_time_s += feed_time;
         self.totals.path_mm += slice.length_mm;
-        let peak = slice.entry_mm_s.max(slice.exit_mm_s);
-        let acceleration = slice.acceleration_mm_s2().abs();
-        for (i, share) in slice.direction.map(f64::abs).into_iter().enumerate() {
-            let speeds = &mut self.totals.peak_speed_mm_s[i];
-            *speeds = speeds.max(share * peak);
-            let accelerations = &mut self.totals.peak_acceleration_mm_s2[i];
-            *accelerations = accelerations.max(share * acceleration);
-        }
+        let peak = self.totals.peaks(slice);
         let current = &mut self.current;
         current.entry.get_or_insert(slice.entry_mm_s);
         current.peak = current.peak.max(peak);
@@ -343,13 +322,5 @@ impl Accounts {
 
     fn seconds(&self, ticks: u128) -> f64 {
         ticks as f64 / 4_294_967_296.0 * self.tick_s
-    }
-}
-
-/// Adds to the sum of a reason. There are few reasons.
-fn add(sums: &mut Vec<(Reason, f64)>, reason: Reason, seconds: f64) {
-    match sums.iter_mut().find(|(known, _)| *known == reason) {
-        Some((_, sum)) => *sum += seconds,
-        None => sums.push((reason, seconds)),
     }
 }

@@ -22,6 +22,7 @@ mod corners_random;
 mod corners_real;
 mod corners_refused;
 mod events;
+mod events_pictures;
 mod events_refused;
 mod events_told;
 mod exit_status;
