@@ -4,7 +4,6 @@
 use crate::motion::{Action, Item, MoveKind, RestReason};
 use crate::trace::Slice;
 use serde::Serialize;
-use spokeshave::LowPoint;
 
 /// A part of the job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -88,7 +87,7 @@ impl Part {
     /// The part that a slice belongs to. A rest for which no reason is known is a dwell.
     fn of_slice(slice: &Slice) -> Self {
         match slice.kind {
-            None if slice.low_point != LowPoint::Stop => Self::Standstills,
+            None if slice.is_standstill() => Self::Standstills,
             Some(MoveKind::TakeUp) => Self::TakeUps,
             Some(kind) => Self::of_move(kind == MoveKind::Rapid, slice.in_cycle),
             None => slice.stop.and_then(Self::of_rest).unwrap_or(Self::Dwells),
@@ -101,13 +100,14 @@ impl Part {
 pub struct PartTime {
     /// The part.
     pub part: Part,
-    /// How many moves, arcs as one, or rests.
+    /// How many moves, arcs as one, or rests; of standstills, how many times the machine stands.
     pub count: u64,
     /// Length of path, mm.
     pub length_mm: f64,
     /// Time, s. All parts add up to the job time.
     pub time_s: f64,
-    /// Of that, time lost against the speeds asked for, s.
+    /// Of that, time lost against the speeds that the program asks for, s: below 0 where overrides gain some, and of
+    /// standstills all.
     pub lost_s: f64,
 }
 
@@ -125,23 +125,31 @@ pub struct PartTime {
 /// assert!(change.part.is_open());
 /// ```
 #[derive(Clone, Debug)]
-pub struct JobTime([PartTime; Part::ALL.len()]);
+pub struct JobTime {
+    parts: [PartTime; Part::ALL.len()],
+    /// The last slice was of a standstill, which goes on.
+    stands: bool,
+}
 
 impl Default for JobTime {
     fn default() -> Self {
-        Self(Part::ALL.map(|part| PartTime {
+        let none = |part| PartTime {
             part,
             count: 0,
             length_mm: 0.0,
             time_s: 0.0,
             lost_s: 0.0,
-        }))
+        };
+        Self {
+            parts: Part::ALL.map(none),
+            stands: false,
+        }
     }
 }
 
 impl JobTime {
     fn part(&mut self, part: Part) -> &mut PartTime {
-        &mut self.0[part as usize]
+        &mut self.parts[part as usize]
     }
 
     /// Counts what the program asks for.
@@ -157,17 +165,20 @@ impl JobTime {
 
     /// Adds the time of a slice.
     pub fn slice(&mut self, slice: &Slice) {
+        let stood = std::mem::replace(&mut self.stands, slice.is_standstill());
+        let begins = self.stands && !stood;
         let part = self.part(Part::of_slice(slice));
+        part.count += u64::from(begins);
         part.time_s += slice.duration_s;
+        part.lost_s += slice.lost_s();
         if slice.kind.is_some() {
             part.length_mm += slice.length_mm;
-            part.lost_s += slice.duration_s - slice.length_mm / slice.asked_mm_s;
         }
     }
 
     /// This and what another counted of the same job: one the items, say, and one the slices.
     pub fn join(&mut self, other: &Self) {
-        for (part, other) in self.0.iter_mut().zip(&other.0) {
+        for (part, other) in self.parts.iter_mut().zip(&other.parts) {
             part.count += other.count;
             part.length_mm += other.length_mm;
             part.time_s += other.time_s;
@@ -177,7 +188,7 @@ impl JobTime {
 
     /// The parts that the job has, in the order of [`Part::ALL`].
     pub fn parts(&self) -> impl Iterator<Item = PartTime> {
-        self.0
+        self.parts
             .into_iter()
             .filter(|part| part.count > 0 || part.time_s > 0.0)
     }

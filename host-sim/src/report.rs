@@ -22,12 +22,12 @@ mod time_tables;
 mod worth_table;
 
 use crate::plots::printable;
-pub use data::{AxisRow, CheckRow, Figure, PlacesData, ReasonRow, ReportData};
+pub use data::{AxisRow, CheckRow, EventRows, Figure, PlacesData, ReasonRow, ReportData};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 pub use pictures::{Pictures, pictures};
 use place_table::places;
 pub use tables::FAILS;
-use tables::{axes, checks, failed, summary};
+use tables::{axes, checks, events, failed, summary};
 use time_tables::{job, reasons};
 use worth_table::worth;
 
@@ -114,6 +114,12 @@ fn sections(data: &ReportData) -> Vec<(&'static str, &'static str, Markup)> {
             checks(&data.checks),
         ),
         (no_places, "places", "Where it slows", places(&data.places)),
+        (
+            data.events.is_empty(),
+            "events",
+            "Events",
+            events(&data.events),
+        ),
         (
             no_worth,
             "worth",

@@ -5,7 +5,6 @@ mod event;
 use crate::check::{CheckResult, Report};
 use crate::machine::Machine;
 use crate::motion::{AXES, AXIS_NAMES};
-use crate::output::wording::{reason_name, reason_words};
 use crate::run::Totals;
 use crate::stall::{self, Stall, StallMargin};
 pub use event::Event;
@@ -68,7 +67,7 @@ pub struct Summary {
     pub worst_late_s: f64,
     /// The checks.
     pub checks: Vec<Check>,
-    /// Time lost against the feed time by reason, s. The sum is `job_time_s` − `feed_time_s`.
+    /// Time lost against the feed time by reason, s; below 0 where an override gains some. The sum is `job_time_s` − `feed_time_s`.
     pub time_lost_s: BTreeMap<String, f64>,
     /// The same in words for a reader, s, the dearest first.
     #[serde(skip)]
@@ -201,13 +200,9 @@ impl Summary {
         }
         let mut time_lost_s = BTreeMap::new();
         let mut time_lost_to = BTreeMap::new();
-        for ((limit, low_point), seconds) in totals.time_lost_s {
-            *time_lost_s
-                .entry(reason_name(limit, low_point).to_owned())
-                .or_default() += seconds;
-            *time_lost_to
-                .entry(reason_words(limit, low_point))
-                .or_default() += seconds;
+        for (reason, seconds) in totals.time_lost_s {
+            *time_lost_s.entry(reason.name().to_owned()).or_default() += seconds;
+            *time_lost_to.entry(reason.words()).or_default() += seconds;
         }
         let mut time_lost_to: Vec<(&str, f64)> = time_lost_to.into_iter().collect();
         time_lost_to.sort_by(|a, b| b.1.total_cmp(&a.1));
@@ -267,9 +262,10 @@ impl Summary {
         self.checks.iter().all(|check| check.pass)
     }
 
-    /// Reasons that cost time, the dearest first: words, s. What rounds to nothing is left out.
+    /// Reasons that cost time, the dearest first: words, s; below 0 what an override gains. What rounds to nothing is
+    /// left out.
     pub fn reasons(&self) -> impl Iterator<Item = (&'static str, f64)> {
-        let seen = |(_, seconds): &(_, f64)| *seconds >= 0.0005;
+        let seen = |(_, seconds): &(_, f64)| seconds.abs() >= 0.0005;
         self.time_lost_to.iter().copied().filter(seen)
     }
 }

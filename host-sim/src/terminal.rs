@@ -1,7 +1,10 @@
 //! The summary on the terminal.
 
+pub(crate) mod events;
+
 use crate::layout::{prose, table};
 use crate::motion::AXIS_NAMES;
+use crate::script::What;
 use crate::stall::Stall;
 use crate::summary::{Check, Event, Summary, Verdict, duration};
 
@@ -12,7 +15,7 @@ pub fn text(summary: &Summary) -> String {
         axes(summary),
         check_table(&summary.checks),
         reasons(summary),
-        events(summary),
+        events::text(summary),
         closing(summary),
     ]
     .into_iter()
@@ -21,63 +24,13 @@ pub fn text(summary: &Summary) -> String {
     .join("\n")
 }
 
-/// Most events in the table; the others are in `summary.json`.
-const MOST_EVENTS: usize = 8;
-
-fn events(summary: &Summary) -> String {
-    let Some(rows) = event_rows(summary) else {
-        return String::new();
-    };
-    let more = rows.len().saturating_sub(MOST_EVENTS);
-    let mut table = table(&EVENT_HEADER, &[1, 2, 3, 4, 5, 6]);
-    for row in rows.into_iter().take(MOST_EVENTS) {
-        table.add_row(row);
-    }
-    let mut text = table.lines();
-    if more > 0 {
-        text += &format!("  and {more} more: see summary.json\n");
-    }
-    text
-}
-
-/// The columns of the events.
-pub const EVENT_HEADER: [&str; 7] = [
-    "event",
-    "at s",
-    "line",
-    "mm/s",
-    "acts at s",
-    "rests at s",
-    "after / promised ms",
-];
-
-/// The events of a script as they are shown; `None` where there are none.
-pub fn event_rows(summary: &Summary) -> Option<Vec<[String; 7]>> {
-    let seconds = |time: f64| format!("{time:.3}");
-    let row = |event: &Event| {
-        let reaction = match (event.reaction_s, event.promised_s) {
-            (Some(took), Some(most)) => format!("{:.0} / {:.0}", took * 1e3, (most * 1e3).floor()),
-            _ => String::new(),
-        };
-        [
-            event.what.clone(),
-            seconds(event.at_s),
-            event.line.to_string(),
-            format!("{:.2}", event.speed_mm_s),
-            seconds(event.acts_s),
-            event.rests_s.map_or(String::new(), seconds),
-            reaction,
-        ]
-    };
-    (!summary.events.is_empty()).then(|| summary.events.iter().map(row).collect())
-}
-
 /// The facts of the run, label and value.
 pub fn overview_rows(summary: &Summary) -> Vec<(String, String)> {
     let mut rows = vec![
         ("job time", duration(summary.job_time_s)),
-        ("without slowing down", duration(summary.feed_time_s)),
+        ("without slowing down", as_programmed(summary)),
     ];
+    rows.extend(events::ended_early(summary).map(|said| ("ended early", said)));
     if summary.rest_s > 0.0 {
         rows.push(("in both, at rest", duration(summary.rest_s)));
     }
@@ -114,6 +67,17 @@ pub fn overview_rows(summary: &Summary) -> Vec<(String, String)> {
     rows.into_iter()
         .map(|(label, value)| (label.to_owned(), value))
         .collect()
+}
+
+/// The time of the programmed feeds; with overrides a job may take less.
+fn as_programmed(summary: &Summary) -> String {
+    let time = duration(summary.feed_time_s);
+    let overrides = |event: &Event| matches!(event.kind, What::Feed(_) | What::Rapid(_));
+    if summary.events.iter().any(overrides) {
+        format!("{time}, at the feeds of the program, without overrides")
+    } else {
+        time
+    }
 }
 
 fn overview(summary: &Summary) -> String {
@@ -227,11 +191,19 @@ fn reasons(summary: &Summary) -> String {
     for (name, seconds) in summary.reasons().chain([("all", lost)]) {
         table.add_row([
             name.to_string(),
-            format!("{seconds:.2}"),
-            format!("{:.1} %", 100.0 * seconds / summary.job_time_s),
+            unsigned_zero(format!("{seconds:.2}")),
+            unsigned_zero(format!("{:.1} %", 100.0 * seconds / summary.job_time_s)),
         ]);
     }
     table.lines()
+}
+
+/// `-0.00` is `0.00`.
+fn unsigned_zero(text: String) -> String {
+    match text.strip_prefix('-') {
+        Some(size) if !size.contains(|c: char| matches!(c, '1'..='9')) => size.to_owned(),
+        _ => text,
+    }
 }
 
 /// What the checks do not cover, for terminal and report, in a line that fits a terminal.

@@ -44,9 +44,60 @@ pub struct Slice {
     pub limit: Limit,
     /// Where the speed changes: the slow place that this belongs to.
     pub low_point: LowPoint,
+    /// What the override in force makes of [`Slice::asked_mm_s`], as a factor: 1 where there is none, and at rest.
+    pub pace: f64,
+    /// The override that sets the speed, or that the speed changes for; `None` where something else does.
+    pub overridden: Option<Override>,
+}
+
+/// An override that an operator asked for, as a factor.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Override {
+    /// Of programmed feeds, 0.1 to 2.
+    Feed(f64),
+    /// Of rapids, 0.1 to 1.
+    Rapid(f64),
+}
+
+impl Override {
+    /// What it makes of a speed, as a factor.
+    pub fn part(self) -> f64 {
+        let (Self::Feed(part) | Self::Rapid(part)) = self;
+        part
+    }
+}
+
+/// Why time was lost, or gained.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reason {
+    /// What held the speed, and where it changed the low point that it was for.
+    Planned(Limit, LowPoint),
+    /// An override that was asked for. One above 100 % loses less than nothing.
+    Override(Override),
 }
 
 impl Slice {
+    /// Why it takes longer than at the speed asked for.
+    pub fn reason(&self) -> Reason {
+        let planned = Reason::Planned(self.limit, self.low_point);
+        self.overridden.map_or(planned, Reason::Override)
+    }
+
+    /// It stands because somebody asked for it, or because no moves came: the program asks for no rest.
+    pub fn is_standstill(&self) -> bool {
+        self.kind.is_none() && self.low_point != LowPoint::Stop
+    }
+
+    /// Time lost against the speed that the program asks for, s; below 0 where the machine is faster. Rests that the
+    /// program asks for lose nothing.
+    pub fn lost_s(&self) -> f64 {
+        match self.kind {
+            Some(_) => self.duration_s - self.length_mm / self.asked_mm_s,
+            None if self.is_standstill() => self.duration_s,
+            None => 0.0,
+        }
+    }
+
     /// Acceleration along the path, mm/s², below 0 where it brakes; never more than the speeds at its
     /// ends prove. They are the planner's, in single precision, from a root that is right to 2 units in
     /// the last place (2⁻²³). What that can make up is no acceleration: in a short ramp it would be a
@@ -88,6 +139,6 @@ pub struct MoveRecord {
     pub exit_mm_s: f64,
     /// Duration, s.
     pub time_s: f64,
-    /// What cost the most time on this move: its limit, and for a speed change its low point.
-    pub limited_by: (Limit, LowPoint),
+    /// What cost the most time on this move.
+    pub limited_by: Reason,
 }

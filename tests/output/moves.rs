@@ -4,7 +4,7 @@ use super::FullDisk;
 use spokeshave::{Limit, LowPoint};
 use spokeshave_sim::motion::MoveKind;
 use spokeshave_sim::output::moves_csv::MovesCsv;
-use spokeshave_sim::trace::MoveRecord;
+use spokeshave_sim::trace::{MoveRecord, Reason};
 use std::io;
 
 fn record() -> MoveRecord {
@@ -22,7 +22,7 @@ fn record() -> MoveRecord {
         peak_mm_s: 29.0,
         exit_mm_s: 12.5,
         time_s: 1e-7,
-        limited_by: (Limit::AxisAcceleration(1), LowPoint::Corner),
+        limited_by: Reason::Planned(Limit::AxisAcceleration(1), LowPoint::Corner),
     }
 }
 
@@ -35,7 +35,7 @@ fn the_file_as_it_is_written() {
         feed_mm_s: None,
         corner_mm_s: None,
         to: [-0.0, 10_000.0, -10_000.0],
-        limited_by: (Limit::AxisSpeed(0), LowPoint::Stop),
+        limited_by: Reason::Planned(Limit::AxisSpeed(0), LowPoint::Stop),
         ..record()
     };
     file.write(&rapid).unwrap();

@@ -26,6 +26,8 @@ fn the_file_as_it_is_written() {
         spindle_rpm: None,
         limit: Limit::AxisAcceleration(1),
         low_point: LowPoint::Stop,
+        pace: 1.0,
+        overridden: None,
     };
     let level = Slice {
         start_s: 0.5,

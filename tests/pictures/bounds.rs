@@ -36,6 +36,8 @@ fn spiral_slice(index: u32, count: u32) -> Slice {
         spindle_rpm: None,
         limit: Limit::AxisAcceleration(0),
         low_point: LowPoint::Corner,
+        pace: 1.0,
+        overridden: None,
     }
 }
 

@@ -21,7 +21,7 @@ fn words(drawing: &str) -> Vec<String> {
 }
 
 /// The drawing as another library sees it, measured with a font that is wider than most.
-fn seen(drawing: &str) -> Tree {
+pub fn seen(drawing: &str) -> Tree {
     let mut fonts = fontdb::Database::new();
     fonts.load_font_source(fontdb::Source::Binary(Arc::new(dejavu::sans::regular())));
     fonts.set_sans_serif_family("DejaVu Sans");
@@ -33,7 +33,7 @@ fn seen(drawing: &str) -> Tree {
 }
 
 /// Where the words of a drawing stand, in its shown units.
-fn word_boxes(group: &Group, found: &mut Vec<(String, Rect)>) {
+pub fn word_boxes(group: &Group, found: &mut Vec<(String, Rect)>) {
     for node in group.children() {
         match node {
             Node::Group(inner) => word_boxes(inner, found),
@@ -46,7 +46,7 @@ fn word_boxes(group: &Group, found: &mut Vec<(String, Rect)>) {
     }
 }
 
-fn meet(a: &Rect, b: &Rect) -> bool {
+pub fn meet(a: &Rect, b: &Rect) -> bool {
     a.left() < b.right() && b.left() < a.right() && a.top() < b.bottom() && b.top() < a.bottom()
 }
 

@@ -85,6 +85,8 @@ fn worst() -> Recording {
                 Limit::AxisAcceleration(0)
             },
             low_point: LowPoint::Corner,
+            pace: 1.0,
+            overridden: None,
         });
         at = to;
     }

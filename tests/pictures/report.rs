@@ -56,6 +56,7 @@ pub fn sample(figures: Vec<Figure>) -> ReportData {
         ],
         reasons: vec![reason("corners", 1.214, 0.1131), reason("stops", 0.402, 0.0375)],
         figures,
+        events: Vec::new(),
         cautions: vec![
             "A simulation knows nothing of clamps, tool and stock: try the program above the work first."
                 .to_owned(),

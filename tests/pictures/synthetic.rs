@@ -218,6 +218,8 @@ pub fn run(steps: &[Step], tell: &mut impl FnMut(&Slice)) {
                         Limit::AxisAcceleration(0)
                     },
                     low_point,
+                    pace: 1.0,
+                    overridden: None,
                 });
                 done += piece;
                 now += time / count;

@@ -118,6 +118,8 @@ mod tests {
             cap_mm_s: 100.0,
             limit: Limit::Feed,
             low_point: LowPoint::Stop,
+            pace: 1.0,
+            overridden: None,
         }
     }
 

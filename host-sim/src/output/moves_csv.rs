@@ -1,7 +1,6 @@
 //! `moves.csv`: one row a move, in the order of the program.
 
 use super::table::Table;
-use super::wording::reason_name;
 use crate::trace::MoveRecord;
 use std::io::{self, Write};
 
@@ -53,8 +52,7 @@ impl<W: Write> MovesCsv<W> {
         row.number(record.peak_mm_s)?;
         row.number(record.exit_mm_s)?;
         row.number(record.time_s)?;
-        let (limit, low_point) = record.limited_by;
-        row.field(reason_name(limit, low_point))?;
+        row.field(record.limited_by.name())?;
         row.end_row()
     }
 

@@ -1,5 +1,6 @@
 //! What the reasons are called, wherever they are shown: in files, tables, plots and reports.
 
+use crate::trace::{Override, Reason};
 use spokeshave::{Limit, LowPoint};
 
 /// What each axis gives to one kind of name, in the order of the axes, and a name for an axis that
@@ -103,5 +104,25 @@ pub fn reason_words(limit: Limit, low_point: LowPoint) -> &'static str {
         (_, LowPoint::QueueEnd) => "the end of the look-ahead queue",
         (_, LowPoint::Feed) => "slower feeds nearby",
         (_, LowPoint::AxisSpeed(axis)) => SLOWER.of(axis),
+    }
+}
+
+impl Reason {
+    /// Its name: [`reason_name`], `feed override` or `rapid override`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Planned(limit, low_point) => reason_name(limit, low_point),
+            Self::Override(Override::Feed(_)) => "feed override",
+            Self::Override(Override::Rapid(_)) => "rapid override",
+        }
+    }
+
+    /// As a reader of tables takes it: [`reason_words`], `feed overrides` or `rapid overrides`.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Planned(limit, low_point) => reason_words(limit, low_point),
+            Self::Override(Override::Feed(_)) => "feed overrides",
+            Self::Override(Override::Rapid(_)) => "rapid overrides",
+        }
     }
 }

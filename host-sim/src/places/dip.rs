@@ -3,8 +3,7 @@
 use super::heading::{Junction, Region};
 use super::place::{Place, Stop, Turn};
 use crate::motion::{AXES, MoveKind, Point, RestReason};
-use crate::run::Reason;
-use crate::trace::Slice;
+use crate::trace::{Reason, Slice};
 use spokeshave::{Limit, LowPoint};
 
 /// The low point.
@@ -33,6 +32,8 @@ pub(super) struct Dip {
     full_speed_beside: bool,
     /// What the program stops for at the low point.
     stop: Option<RestReason>,
+    /// How long it stands there without being told to by the program, s.
+    stood_s: f64,
 }
 
 impl Dip {
@@ -50,17 +51,18 @@ impl Dip {
                 at,
                 time_s,
                 line: slice.line,
-                // A slice at rest never comes here.
+                // Where it stands.
                 kind: slice.kind.unwrap_or(MoveKind::Line),
                 asked_mm_s: slice.asked_mm_s,
                 low_point: slice.low_point,
             },
-            lost: vec![((slice.limit, slice.low_point), lost_s)],
+            lost: vec![(slice.reason(), lost_s)],
             lines: [slice.line; 2],
             region: None,
             first,
             full_speed_beside: false,
             stop: slice.stop.filter(|_| slice.exit_mm_s == 0.0),
+            stood_s: if slice.is_standstill() { lost_s } else { 0.0 },
         }
     }
 
@@ -107,6 +109,7 @@ impl Dip {
             (one, other) => one.or(other),
         };
         self.first |= next.first;
+        self.stood_s += next.stood_s;
         self.full_speed_beside |= next.full_speed_beside;
         self.stop = self.stop.or(next.stop);
     }
@@ -114,18 +117,26 @@ impl Dip {
     /// The place, at the end of the job or not.
     pub fn place(&self, ends_job: bool) -> Place {
         let dearest = self.lost.iter().max_by(|a, b| a.1.total_cmp(&b.1));
-        let reason = dearest.map_or((Limit::Feed, LowPoint::Stop), |(reason, _)| *reason);
-        let of_limit = match reason.0 {
-            Limit::AxisAcceleration(axis) | Limit::AxisSpeed(axis) => Some(usize::from(axis)),
-            Limit::Feed | Limit::Rest => None,
+        let reason = dearest.map_or(Reason::Planned(Limit::Feed, LowPoint::Stop), |dearest| {
+            dearest.0
+        });
+        let of_limit = match reason {
+            Reason::Planned(Limit::AxisAcceleration(axis) | Limit::AxisSpeed(axis), _) => {
+                Some(usize::from(axis))
+            }
+            _ => None,
         };
-        let brakes = matches!(reason.0, Limit::AxisAcceleration(_));
-        let (axis, turn) = match (reason.1, &self.region) {
-            (LowPoint::Corner, Some(region)) if brakes => (region.axis, Some(region.sharpest())),
-            (LowPoint::Bend, Some(region)) if brakes => (region.axis, Some(region.swing())),
+        // What it brakes for, if it does.
+        let low_point = match reason {
+            Reason::Planned(Limit::AxisAcceleration(_), low_point) => Some(low_point),
+            _ => None,
+        };
+        let (axis, turn) = match (low_point, &self.region) {
+            (Some(LowPoint::Corner), Some(region)) => (region.axis, Some(region.sharpest())),
+            (Some(LowPoint::Bend), Some(region)) => (region.axis, Some(region.swing())),
             _ => (None, None),
         };
-        let stops = brakes && reason.1 == LowPoint::Stop;
+        let stops = low_point == Some(LowPoint::Stop);
         let stop = match self.stop {
             _ if !stops => None,
             _ if self.first => Some(Stop::Start),
@@ -142,6 +153,7 @@ impl Dip {
             lowest_mm_s: self.low.speed_mm_s,
             asked_mm_s: self.low.asked_mm_s,
             lost_s: self.lost.iter().map(|(_, seconds)| seconds).sum(),
+            stood_s: self.stood_s,
             reason,
             axis: axis.or(of_limit).filter(|axis| *axis < AXES),
             turn: turn.filter(|turn: &Turn| turn.degrees > 0.0),
@@ -153,8 +165,12 @@ impl Dip {
 
 /// The speed changes for the same, whichever axis limits it; or the same holds it.
 fn is_same(one: Reason, other: Reason) -> bool {
-    match (one.0, other.0) {
-        (Limit::AxisAcceleration(_), Limit::AxisAcceleration(_)) => one.1 == other.1,
+    use Limit::AxisAcceleration;
+    match (one, other) {
+        (
+            Reason::Planned(AxisAcceleration(_), one),
+            Reason::Planned(AxisAcceleration(_), other),
+        ) => one == other,
         (one, other) => one == other,
     }
 }

@@ -4,7 +4,7 @@
 use super::place::Place;
 use super::{SAME_SPEED, SHORTEST_MM};
 use crate::motion::{AXES, MoveKind, Point};
-use crate::trace::Slice;
+use crate::trace::{Reason, Slice};
 use spokeshave::{Limit, LowPoint};
 
 /// A stretch of moves in a row whose feed the axes cannot follow.
@@ -33,7 +33,8 @@ impl Held {
                 lowest_mm_s: slice.cap_mm_s,
                 asked_mm_s: slice.asked_mm_s,
                 lost_s,
-                reason: (Limit::AxisSpeed(number), LowPoint::AxisSpeed(number)),
+                stood_s: 0.0,
+                reason: Reason::Planned(Limit::AxisSpeed(number), LowPoint::AxisSpeed(number)),
                 axis,
                 turn: None,
                 stop: None,

@@ -5,13 +5,15 @@
 //! between. Dips shallower than [`PROMINENCE`] belong to the deeper one beside them, so that a
 //! circle of a thousand chords is one place. Where an axis is at its speed limit no low point is
 //! below: there the stretch on which it is, over the dips in it, is a place of its own, for what the
-//! limit costs. So the seconds of all places, those that are not told one by one summed by reason,
-//! are the whole time lost.
+//! limit costs. What an override of the operator slows or quickens is one place too, and standing for
+//! a hold or a stall belongs to the place where it stands. So the seconds of all places, those that
+//! are not told one by one summed by reason, are the whole time lost.
 
 mod dip;
 mod heading;
 mod held;
 mod keep;
+mod overridden;
 mod place;
 mod row;
 mod sentence;
@@ -23,6 +25,7 @@ use dip::Dip;
 use heading::Heading;
 use held::Held;
 use keep::Keeper;
+use overridden::Overrides;
 pub use place::{Found, Others, Place, Stop, Turn};
 pub use row::{AxisLimit, Row, rows};
 pub use sentence::sentence;
@@ -86,6 +89,7 @@ pub struct Places {
     level: bool,
     /// The stretch under way on which an axis is at its speed limit.
     held: Option<Held>,
+    overrides: Overrides,
     moved: bool,
     kept: Keeper,
 }
@@ -101,17 +105,23 @@ impl Places {
             next: None,
             level: false,
             held: None,
+            overrides: Overrides::default(),
             moved: false,
             kept: Keeper::default(),
         }
     }
 
-    /// Takes in the next slice; slices come in the order of time. A slice at rest costs nothing.
+    /// Takes in the next slice; slices come in the order of time. A rest of the program costs nothing.
     pub fn slice(&mut self, slice: &Slice) {
+        if slice.is_standstill() {
+            self.stands(slice);
+        }
         if slice.kind.is_none() {
             return;
         }
-        let at_cap = is_at_cap(slice);
+        self.overrides.slice(slice, &mut self.kept);
+        let overridden = slice.overridden.is_some();
+        let at_cap = !overridden && is_at_cap(slice);
         // Below the speed that the axes allow, that speed is not what holds the machine back.
         let reached_mm_s = if at_cap {
             slice.cap_mm_s
@@ -119,11 +129,18 @@ impl Places {
             slice.asked_mm_s
         };
         let there_s = slice.length_mm / reached_mm_s;
-        self.hold(slice, at_cap, there_s - slice.length_mm / slice.asked_mm_s);
+        if !overridden {
+            self.hold(slice, at_cap, there_s - slice.length_mm / slice.asked_mm_s);
+        }
         let first = !std::mem::replace(&mut self.moved, true);
         let junction = self.heading.slice(slice);
         if let (Some(junction), Some(dip)) = (junction, self.next.as_mut().or(self.open.as_mut())) {
             dip.turns(&junction);
+        }
+        if overridden {
+            // Its time is booked.
+            self.steady(slice, 0.0);
+            return;
         }
         let lost_s = slice.duration_s - there_s;
         if at_cap {
@@ -145,6 +162,15 @@ impl Places {
             dip.turns(&junction);
         }
         self.add(slice, dip);
+    }
+
+    /// The machine stands where it came to rest last: for a hold, or because no moves come.
+    fn stands(&mut self, slice: &Slice) {
+        let dip = Dip::of(slice, slice.lost_s(), false);
+        match self.next.as_mut().or(self.open.as_mut()) {
+            Some(under_way) => under_way.absorb(dip),
+            None => (self.open, self.peak_mm_s) = (Some(dip), 0.0),
+        }
     }
 
     /// Books what the axes' speed limits cost where they are reached; a stretch goes on over the
@@ -248,7 +274,8 @@ impl Places {
     pub fn found(&self) -> Found {
         let dip = self.whole().map(|dip| dip.place(true));
         let held = self.held.as_ref().map(Held::place);
-        self.kept.found(dip.into_iter().chain(held))
+        let under_way = dip.into_iter().chain(held);
+        self.kept.found(under_way.chain(self.overrides.places()))
     }
 }
 

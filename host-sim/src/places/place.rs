@@ -1,11 +1,12 @@
 //! One place that costs time, and all of them.
 
 use crate::motion::{MoveKind, Point, RestReason};
-use crate::output::wording::{reason_name, reason_words};
+use crate::trace::Reason;
 use serde::Serialize;
 use spokeshave::{Limit, LowPoint};
 
-/// A slow stretch around one low point, or a stretch on which an axis is at its speed limit.
+/// A slow stretch around one low point, a stretch on which an axis is at its speed limit, or all that an override
+/// made slower or faster.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Place {
     /// Line of the part program whose move leads to the low point, or, at the start, from it.
@@ -22,10 +23,12 @@ pub struct Place {
     pub lowest_mm_s: f64,
     /// Speed asked for there, mm/s: the programmed feed, or for a rapid the axes' speed limits.
     pub asked_mm_s: f64,
-    /// Time that it costs, s.
+    /// Time that it costs, s; below 0 where an override gains some.
     pub lost_s: f64,
-    /// What cost the most of that time: what held the speed, and what it changed for.
-    pub reason: (Limit, LowPoint),
+    /// Of that, at rest because of a hold or because no moves came, s.
+    pub stood_s: f64,
+    /// What cost the most of that time: what held the speed and what it changed for, or an override.
+    pub reason: Reason,
     /// The axis that decides: for a corner or a bend the one that could turn no faster.
     pub axis: Option<usize>,
     /// How far the path turns there; `None` where no turn limits.
@@ -61,7 +64,7 @@ pub enum Stop {
 impl Place {
     /// The name of its reason, as in `time_lost_s` of `summary.json`.
     pub fn reason_name(&self) -> &'static str {
-        reason_name(self.reason.0, self.reason.1)
+        self.reason.name()
     }
 
     /// A corner or a bend holds the speed down.
@@ -70,9 +73,14 @@ impl Place {
     }
 }
 
-fn is_turn((limit, low_point): (Limit, LowPoint)) -> bool {
-    matches!(limit, Limit::AxisAcceleration(_))
-        && matches!(low_point, LowPoint::Corner | LowPoint::Bend)
+fn is_turn(reason: Reason) -> bool {
+    matches!(
+        reason,
+        Reason::Planned(
+            Limit::AxisAcceleration(_),
+            LowPoint::Corner | LowPoint::Bend
+        )
+    )
 }
 
 /// Places that are not told one by one.
@@ -103,7 +111,7 @@ impl Others {
             }
             None => all.push(Self {
                 reason,
-                words: reason_words(place.reason.0, place.reason.1),
+                words: place.reason.words(),
                 places: 1,
                 lost_s: place.lost_s,
                 turn: place.is_turn(),

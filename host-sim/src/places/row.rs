@@ -5,6 +5,7 @@ use super::sentence::sentence;
 use crate::machine::Machine;
 use crate::motion::AXIS_NAMES;
 use crate::summary::ByAxis;
+use crate::trace::Reason;
 use serde::Serialize;
 use spokeshave::Limit;
 
@@ -66,8 +67,8 @@ impl AxisLimit {
             return Self::default();
         };
         let limits = &machine.axes[axis];
-        let (limit, unit) = match place.reason.0 {
-            Limit::AxisSpeed(_) => (limits.speed_limit_mm_s, "mm/s"),
+        let (limit, unit) = match place.reason {
+            Reason::Planned(Limit::AxisSpeed(_), _) => (limits.speed_limit_mm_s, "mm/s"),
             _ => (limits.acceleration_limit_mm_s2, "mm/s²"),
         };
         Self {
@@ -78,7 +79,7 @@ impl AxisLimit {
     }
 }
 
-/// The dearest of `found`, at most `top`, in a job on `machine` that takes `job_time_s`.
+/// The dearest of `found` that cost time, at most `top`, in a job on `machine` that takes `job_time_s`.
 pub fn rows(found: &Found, top: usize, machine: &Machine, job_time_s: f64) -> Vec<Row> {
     let row = |(index, place): (usize, &Place)| Row {
         number: index + 1,
@@ -99,5 +100,6 @@ pub fn rows(found: &Found, top: usize, machine: &Machine, job_time_s: f64) -> Ve
         full_speed_beside: place.full_speed_beside,
         why: sentence(place, machine),
     };
-    found.places.iter().take(top).enumerate().map(row).collect()
+    let dear = found.places.iter().take_while(|place| place.lost_s >= 0.0);
+    dear.take(top).enumerate().map(row).collect()
 }

@@ -4,12 +4,25 @@ use super::place::{Place, Stop};
 use crate::machine::Machine;
 use crate::motion::{AXIS_NAMES, RestReason};
 use crate::terminal::figure;
+use crate::trace::{Override, Reason};
 use spokeshave::{Limit, LowPoint};
 
 /// The reason of `place` on `machine`.
 pub fn sentence(place: &Place, machine: &Machine) -> String {
     let lowest = figure(place.lowest_mm_s);
-    match place.reason {
+    let (limit, low_point) = match place.reason {
+        Reason::Planned(limit, low_point) => (limit, low_point),
+        Reason::Override(by) => return overridden(by),
+    };
+    match (limit, low_point) {
+        (_, LowPoint::Hold) if place.stood_s > 0.0 => format!(
+            "a feed hold was asked for, and the machine stood for {}",
+            seconds(place.stood_s)
+        ),
+        (_, LowPoint::QueueEnd) if place.stood_s > 0.0 => format!(
+            "the main loop stalled: all that was queued ran, and the machine stood for {} until moves came",
+            seconds(place.stood_s)
+        ),
         (Limit::Feed, _) => "the machine moves at the programmed feed".to_owned(),
         (Limit::Rest, _) => "the machine rests, as the program asks".to_owned(),
         (Limit::AxisSpeed(axis), _) => format!(
@@ -37,6 +50,21 @@ pub fn sentence(place: &Place, machine: &Machine) -> String {
             change(place, machine)
         ),
     }
+}
+
+/// What an override does.
+fn overridden(by: Override) -> String {
+    let (what, whose) = match by {
+        Override::Feed(_) => ("feed", "the moves keep to that part of their feed"),
+        Override::Rapid(_) => ("rapid", "rapids keep to that part of their speed"),
+    };
+    let percent = figure_short(100.0 * by.part());
+    format!("{what} override {percent} %: {whose}")
+}
+
+/// A time as a sentence has it.
+fn seconds(seconds: f64) -> String {
+    format!("{} s", figure_short((seconds * 1e3).round() / 1e3))
 }
 
 fn corner(place: &Place, machine: &Machine) -> String {

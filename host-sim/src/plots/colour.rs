@@ -1,5 +1,6 @@
 //! Colours that readers with any kind of colour vision can tell apart.
 
+use crate::recording::Cause;
 use plotters::style::RGBColor;
 
 /// Letters, axes, and lines that matter.
@@ -26,8 +27,39 @@ pub(super) const BLACK: RGBColor = RGBColor(0x00, 0x00, 0x00);
 /// Darker than all of these but black, and warm as vermilion is.
 pub(super) const BROWN: RGBColor = RGBColor(0x80, 0x33, 0x00);
 
-/// Dark, and far from all others in hue; of P. Tol's "Colour Schemes" (2021), from memory.
+/// Far from all others in hue; of P. Tol's "Colour Schemes" (2021), from memory.
 pub(super) const INDIGO: RGBColor = RGBColor(0x33, 0x22, 0x88);
+pub(super) const OLIVE: RGBColor = RGBColor(0x99, 0x99, 0x33);
+
+/// Colour of a cause, in files and on pages; neighbours in the band differ in brightness too.
+pub(crate) fn of_cause(cause: Cause) -> RGBColor {
+    match cause {
+        Cause::Feed => GREEN,
+        Cause::AxisSpeed(0) => SKY,
+        Cause::AxisSpeed(1) => BLUE,
+        Cause::AxisSpeed(_) => PURPLE,
+        Cause::Override => OLIVE,
+        Cause::Corner => VERMILION,
+        Cause::Bend => BROWN,
+        Cause::Stop => BLACK,
+        Cause::SlowerMove => ORANGE,
+        Cause::QueueEnd => YELLOW,
+        Cause::Hold => INDIGO,
+        Cause::Rest => GREY,
+    }
+}
+
+/// The same on dark paper: dark ones are lightened.
+pub(crate) fn of_cause_on_dark(cause: Cause) -> RGBColor {
+    match cause {
+        Cause::AxisSpeed(1) => RGBColor(0x2f, 0x8f, 0xd0),
+        Cause::Bend => RGBColor(0xb0, 0x62, 0x2a),
+        Cause::Stop => RGBColor(0xe8, 0xe8, 0xe8),
+        Cause::Hold => RGBColor(0x8c, 0x7c, 0xe6),
+        Cause::Rest => RGBColor(0x6e, 0x71, 0x76),
+        other => of_cause(other),
+    }
+}
 
 /// Steps of the speed scale.
 pub(super) const SPEED_STEPS: usize = 32;

@@ -11,6 +11,8 @@ use plotters::style::text_anchor::{HPos, VPos};
 pub(super) enum Swatch {
     Block(RGBColor, f64),
     Line(RGBColor),
+    /// A thin line that stands.
+    Thin(RGBColor),
     Stroke(Stroke),
     Dashes(RGBColor),
     ShortDashes(RGBColor),
@@ -69,6 +71,9 @@ impl Legend {
                     canvas.block((x, y - 6.0), (end.0, y + 6.0), colour, opacity)?;
                 }
                 Swatch::Line(colour) => canvas.line(&[(x, y), end], colour, 2.0)?,
+                Swatch::Thin(colour) => {
+                    canvas.line(&[(middle.0, y - 7.0), (middle.0, y + 7.0)], colour, 0.75)?;
+                }
                 Swatch::Stroke(stroke) => canvas.stroke(&[(x, y), end], &stroke)?,
                 Swatch::Dashes(colour) => canvas.dashes(&[(x, y), end], colour, 1.25)?,
                 Swatch::ShortDashes(colour) => canvas.short_dashes(&[(x, y), end], colour, 1.25)?,

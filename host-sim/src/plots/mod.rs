@@ -6,9 +6,10 @@
 mod axes;
 mod canvas;
 mod clear;
-mod colour;
+pub(crate) mod colour;
 mod contour;
 mod envelope;
+mod event_marks;
 mod events;
 mod heat_map;
 mod hours;

@@ -2,12 +2,14 @@
 
 use super::Labels;
 use super::canvas::{self, BOTTOM, Canvas, Failure, Frame, Heading, LEFT, MARGIN, WIDTH};
-use super::colour::{self, BLUE, INK};
+use super::colour::{self, BLUE, INK, SOFT_INK};
 use super::envelope::{self, COLUMNS};
+use super::event_marks::{EventMarks, MOST};
 use super::legend::{Legend, Swatch};
 use super::time::TimeAxis;
 use crate::recording::{Cause, Column, Recording};
-use plotters::style::RGBColor;
+use crate::script::What;
+use crate::summary::Event;
 
 const EXPLANATION: &str = "Top: how fast the tool moves along its path, as planned; where the line \
     stays below the dashes, the job loses time. Bottom: what sets the speed at each moment; \
@@ -17,23 +19,6 @@ const SPEED_HEIGHT: f64 = 300.0;
 const CAUSE_HEIGHT: f64 = 90.0;
 const GAP: f64 = 14.0;
 
-/// Colour of a cause; neighbours in the band differ in brightness too.
-fn cause_colour(cause: Cause) -> RGBColor {
-    match cause {
-        Cause::Feed => colour::GREEN,
-        Cause::AxisSpeed(0) => colour::SKY,
-        Cause::AxisSpeed(1) => colour::BLUE,
-        Cause::AxisSpeed(_) => colour::PURPLE,
-        Cause::Corner => colour::VERMILION,
-        Cause::Bend => colour::BROWN,
-        Cause::Stop => colour::BLACK,
-        Cause::SlowerMove => colour::ORANGE,
-        Cause::QueueEnd => colour::YELLOW,
-        Cause::Hold => colour::INDIGO,
-        Cause::Rest => colour::GREY,
-    }
-}
-
 pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Failure> {
     let heading = Heading::new("Speed against time", labels, EXPLANATION);
     let time = TimeAxis::new(recording);
@@ -41,15 +26,24 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
     let whole = recording.whole();
     let width = WIDTH - 2.0 * MARGIN - LEFT;
 
+    let events = EventMarks::new(recording, &time, MARGIN + LEFT, width);
+    let count = recording.events().len();
+    let event = (!events.is_empty()).then(|| {
+        let words = if count > MOST {
+            format!("the first {MOST} of {count} events of the script")
+        } else {
+            "event of the script".to_owned()
+        };
+        (Swatch::Thin(SOFT_INK), words)
+    });
     let speeds = Legend::new(
         [
             (Swatch::Line(BLUE), "speed, mean".to_owned()),
             (Swatch::Block(BLUE, 0.35), "lowest to highest".to_owned()),
-            (
-                Swatch::Dashes(INK),
-                "asked for: the programmed feed; in rapids, what the axes allow".to_owned(),
-            ),
-        ],
+            (Swatch::Dashes(INK), asked_words(recording).to_owned()),
+        ]
+        .into_iter()
+        .chain(event),
         width,
     );
     let share = |cause: Cause| whole.cause_s[cause.index()] / whole.time_s;
@@ -68,7 +62,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
                         format!("{percent:.1}")
                     };
                     (
-                        Swatch::Block(cause_colour(cause), 1.0),
+                        Swatch::Block(colour::of_cause(cause), 1.0),
                         format!("{} {percent} %", cause.name()),
                     )
                 }),
@@ -77,7 +71,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
     );
 
     let legend_y = heading.height();
-    let top = legend_y + speeds.height() + 6.0;
+    let top = legend_y + speeds.height() + 6.0 + events.height();
     let highest = whole.speed_mm_s.largest().max(whole.asked_mm_s);
     let speed = Frame {
         x: MARGIN + LEFT,
@@ -108,6 +102,7 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
             heading.draw(canvas)?;
             speeds.draw(canvas, (speed.x, legend_y))?;
             canvas.axes(&speed)?;
+            events.draw(canvas, &speed)?;
             envelope::band(canvas, &speed, &time, &columns, BLUE, |column| {
                 column.bin.speed_mm_s
             })?;
@@ -125,6 +120,16 @@ pub(super) fn draw(recording: &Recording, labels: &Labels) -> Result<String, Fai
             causes.draw(canvas, (MARGIN, causes_y))
         },
     )
+}
+
+/// What the dashes are.
+pub(crate) fn asked_words(recording: &Recording) -> &'static str {
+    let overrides = |event: &Event| matches!(event.kind, What::Feed(_) | What::Rapid(_));
+    if recording.events().iter().any(overrides) {
+        "asked for: the programmed feed, in rapids what the axes allow, times the override"
+    } else {
+        "asked for: the programmed feed; in rapids, what the axes allow"
+    }
 }
 
 /// The run in fine columns, or in a quarter as many where the speed swings so often that fine
@@ -197,7 +202,7 @@ fn cause_band(
             outline.push(frame.spot(level[level.len() - 1].end_s * time.scale, share));
         }
         outline.push(frame.spot(frame.xs.end, 0.0));
-        canvas.area(&outline, cause_colour(cause), 1.0)?;
+        canvas.area(&outline, colour::of_cause(cause), 1.0)?;
     }
     Ok(())
 }

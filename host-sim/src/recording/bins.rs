@@ -61,7 +61,7 @@ pub struct Bin {
     pub length_mm: f64,
     /// Speed along the path, mm/s.
     pub speed_mm_s: Range,
-    /// Highest speed that was asked for, mm/s; 0 at rest.
+    /// Highest speed that was asked for, with the override in force, mm/s; 0 at rest.
     pub asked_mm_s: f64,
     /// How long each cause bound the speed, s, in the order of [`Cause::ALL`].
     pub cause_s: [f64; Cause::ALL.len()],
@@ -247,7 +247,7 @@ impl Motion {
         bin.length_mm += (to_s - from_s) * (first + last) / 2.0;
         bin.cause_s[Cause::of(slice).index()] += to_s - from_s;
         if slice.kind.is_some() {
-            bin.asked_mm_s = bin.asked_mm_s.max(slice.asked_mm_s);
+            bin.asked_mm_s = bin.asked_mm_s.max(slice.asked_mm_s * slice.pace);
         }
         for speed in [first, last] {
             bin.speed_mm_s.add(speed);

@@ -11,6 +11,8 @@ pub enum Cause {
     Feed,
     /// Steady at the speed limit of an axis (0 to 2).
     AxisSpeed(usize),
+    /// Steady at an override of the operator, or changing speed for one.
+    Override,
     /// Slowing for a corner, or pulling away from it.
     Corner,
     /// Held by a bend of several moves, slowing for it, or pulling away from it.
@@ -29,11 +31,12 @@ pub enum Cause {
 
 impl Cause {
     /// All causes, in the order of legends.
-    pub const ALL: [Self; 8 + AXES] = [
+    pub const ALL: [Self; 9 + AXES] = [
         Self::Feed,
         Self::AxisSpeed(0),
         Self::AxisSpeed(1),
         Self::AxisSpeed(2),
+        Self::Override,
         Self::Corner,
         Self::Bend,
         Self::Stop,
@@ -45,6 +48,9 @@ impl Cause {
 
     /// What binds in `slice`.
     pub fn of(slice: &Slice) -> Self {
+        if slice.overridden.is_some() {
+            return Self::Override;
+        }
         match (slice.limit, slice.low_point) {
             (Limit::Rest | Limit::AxisAcceleration(_), LowPoint::Hold) => Self::Hold,
             (Limit::Rest, LowPoint::QueueEnd) => Self::QueueEnd,
@@ -67,13 +73,14 @@ impl Cause {
         match self {
             Self::Feed => 0,
             Self::AxisSpeed(axis) => 1 + axis,
-            Self::Corner => 1 + AXES,
-            Self::Bend => 2 + AXES,
-            Self::Stop => 3 + AXES,
-            Self::SlowerMove => 4 + AXES,
-            Self::QueueEnd => 5 + AXES,
-            Self::Hold => 6 + AXES,
-            Self::Rest => 7 + AXES,
+            Self::Override => 1 + AXES,
+            Self::Corner => 2 + AXES,
+            Self::Bend => 3 + AXES,
+            Self::Stop => 4 + AXES,
+            Self::SlowerMove => 5 + AXES,
+            Self::QueueEnd => 6 + AXES,
+            Self::Hold => 7 + AXES,
+            Self::Rest => 8 + AXES,
         }
     }
 
@@ -82,6 +89,7 @@ impl Cause {
         match self {
             Self::Feed => "programmed feed".to_owned(),
             Self::AxisSpeed(axis) => format!("{} speed limit", AXIS_NAMES[axis]),
+            Self::Override => "override".to_owned(),
             Self::Corner => "corner".to_owned(),
             Self::Bend => "bend".to_owned(),
             Self::Stop => "start or stop".to_owned(),

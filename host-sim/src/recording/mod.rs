@@ -64,6 +64,11 @@ impl Recording {
         self.moments.mark(events);
     }
 
+    /// All events of a script, after [`Self::mark`].
+    pub fn events(&self) -> &[Event] {
+        self.moments.events()
+    }
+
     /// The speed around the events of a script.
     pub fn moments(&self) -> &[Moment] {
         self.moments.all()

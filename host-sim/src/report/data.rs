@@ -32,6 +32,8 @@ pub struct ReportData {
     pub job_notes: Vec<String>,
     /// The places that cost time, and their pictures.
     pub places: PlacesData,
+    /// What came of the events of a script; empty where none was played.
+    pub events: Vec<EventRows>,
     /// What the settings are worth; nothing is said where it is `None`.
     pub worth: Option<Worth>,
     /// Why that is left out, in a sentence.
@@ -40,6 +42,17 @@ pub struct ReportData {
     pub figures: Vec<Figure>,
     /// What to mind before cutting, a sentence or two each.
     pub cautions: Vec<String>,
+}
+
+/// A table of events.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EventRows {
+    /// Heading above it.
+    pub title: String,
+    /// Heads of its columns.
+    pub head: Vec<String>,
+    /// Its rows, with a cell for each head.
+    pub rows: Vec<Vec<String>>,
 }
 
 /// The places that cost time.

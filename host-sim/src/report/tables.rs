@@ -1,6 +1,6 @@
 //! The tables of the report: summary, checks, axes.
 
-use super::{AxisRow, CheckRow};
+use super::{AxisRow, CheckRow, EventRows};
 use crate::plots::printable;
 use crate::stall;
 use crate::summary::Verdict;
@@ -125,4 +125,26 @@ fn figure(value: f64) -> String {
         return text;
     }
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+pub(super) fn events(tables: &[EventRows]) -> Markup {
+    let body = |of: &EventRows| {
+        html! {
+            thead { tr { @for (column, head) in of.head.iter().enumerate() { th.number[column > 0] scope="col" { (printable(head)) } } } }
+            tbody {
+                @for row in &of.rows {
+                    tr { @for (column, cell) in row.iter().enumerate() {
+                        @if column == 0 { th scope="row" { (printable(cell)) } }
+                        @else { td.number { (printable(cell)) } }
+                    } }
+                }
+            }
+        }
+    };
+    html! {
+        @for of in tables {
+            h3 { (printable(&of.title)) }
+            (table(&format!("Table: {}", of.title), "", body(of)))
+        }
+    }
 }

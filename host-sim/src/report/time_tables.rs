@@ -34,7 +34,7 @@ pub(super) fn job(data: &ReportData) -> Markup {
                     td.number { @if moves { (format!("{:.1}", part.length_mm)) } @else { "–" } }
                     td.number { (format!("{:.3}", part.time_s)) }
                     td.number { (share(part.time_s)) }
-                    td.number { @if moves { (format!("{:.3}", part.lost_s)) } @else { "–" } }
+                    td.number { @if moves || part.lost_s != 0.0 { (signed(part.lost_s, 3)) } @else { "–" } }
                 }
             }
         }
@@ -44,7 +44,7 @@ pub(super) fn job(data: &ReportData) -> Markup {
                 td {} td {}
                 td.number { (format!("{all_s:.3}")) }
                 td.number { (share(all_s)) }
-                td.number { (format!("{all_lost_s:.3}")) }
+                td.number { (signed(all_lost_s, 3)) }
             }
         }
     };
@@ -55,7 +55,10 @@ pub(super) fn job(data: &ReportData) -> Markup {
     }
 }
 
+/// Time lost, by reason: what overrides gain is below 0. Rows add up to the last.
 pub(super) fn reasons(rows: &[ReasonRow]) -> Markup {
+    let sum = |value: fn(&ReasonRow) -> f64| rows.iter().map(value).sum::<f64>();
+    let gains = rows.iter().any(|row| row.seconds < 0.0);
     let most = rows.iter().map(|row| row.seconds).fold(0.0, f64::max);
     let body = html! {
         thead {
@@ -69,19 +72,40 @@ pub(super) fn reasons(rows: &[ReasonRow]) -> Markup {
         }
         tbody {
             @for row in rows {
-                @let bar = if most > 0.0 { 100.0 * row.seconds / most } else { 0.0 };
+                @let bar = if most > 0.0 { 100.0 * row.seconds.max(0.0) / most } else { 0.0 };
                 tr {
                     th scope="row" { (printable(&row.name)) }
-                    td.number { (format!("{:.2}", row.seconds)) }
-                    td.number { (format!("{:.1} %", 100.0 * row.share)) }
+                    td.number { (signed(row.seconds, 2)) }
+                    td.number { (signed(100.0 * row.share, 1)) " %" }
                     td.bar aria-hidden="true" { div style=(format!("width: {bar:.1}%")) {} }
                 }
+            }
+        }
+        tfoot {
+            tr {
+                th scope="row" { "all" }
+                td.number { (signed(sum(|row| row.seconds), 2)) }
+                td.number { (signed(100.0 * sum(|row| row.share), 1)) " %" }
+                td.bar aria-hidden="true" {}
             }
         }
     };
     html! {
         h3 { "Time lost, by reason" }
-        p.note { "Against the same moves at their programmed feeds, and rapids as fast as the axes go, with no slowing down." }
+        p.note {
+            "Against the same moves at their programmed feeds, and rapids as fast as the axes go, with no slowing down."
+            @if gains { " What overrides gain is below 0." }
+        }
         (table("Table of lost time", "", body))
+    }
+}
+
+/// With a minus sign, not a hyphen, and none before a zero.
+fn signed(value: f64, digits: usize) -> String {
+    let text = format!("{value:.digits$}");
+    match text.strip_prefix('-') {
+        Some(size) if size.chars().all(|c| matches!(c, '0' | '.')) => size.to_owned(),
+        Some(size) => format!("−{size}"),
+        None => text,
     }
 }

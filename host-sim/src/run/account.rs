@@ -1,10 +1,11 @@
 //! The books of a run: what each ramp did, to which move it belongs, and the totals.
 
+use super::paces::Paces;
 use super::pending::{Pending, Rests};
-use super::totals::{Reason, Times, Totals};
+use super::totals::{Times, Totals, add};
 use crate::machine::Machine;
 use crate::motion::{AXES, Move, Point, RestReason};
-use crate::trace::{MoveRecord, Slice};
+use crate::trace::{MoveRecord, Override, Reason, Slice};
 use spokeshave::{Coordinate, Lateness, Limit, LowPoint, MoveFacts, Ramp};
 use std::collections::VecDeque;
 
@@ -19,10 +20,12 @@ struct Current {
 
 pub(super) struct Accounts {
     steps_per_mm: Point,
+    speed_limits: Point,
     tick_s: f64,
     /// Moves that were queued and whose ramps are not all planned.
     pending: VecDeque<Pending>,
     rests: Rests,
+    paces: Paces,
     /// Where the last queued move ends, and where the last finished one did, mm.
     queued_end: Point,
     done_end: Point,
@@ -45,9 +48,11 @@ impl Accounts {
         let start = start.map(Coordinate::mm);
         Self {
             steps_per_mm: machine.axes.map(|axis| axis.steps_per_mm),
+            speed_limits: machine.axes.map(|axis| axis.speed_limit_mm_s),
             tick_s: 1.0 / f64::from(machine.controller.timer_hz),
             pending: VecDeque::new(),
             rests: Rests::default(),
+            paces: Paces::new(),
             queued_end: given,
             done_end: given,
             position: [0; AXES],
@@ -57,21 +62,7 @@ impl Accounts {
             resting: 0,
             current: Current::default(),
             last: (1, 0.0),
-            totals: Totals {
-                job_time_s: 0.0,
-                feed_time_s: 0.0,
-                rest_s: 0.0,
-                path_mm: 0.0,
-                cutting_mm: 0.0,
-                moves: 0,
-                end_mm: start,
-                peak_speed_mm_s: [0.0; AXES],
-                peak_acceleration_mm_s2: [0.0; AXES],
-                time_lost_s: Vec::new(),
-                late_steps: 0,
-                worst_late_s: 0.0,
-                happened: Vec::new(),
-            },
+            totals: Totals::at_rest(start),
         }
     }
 
@@ -89,8 +80,11 @@ impl Accounts {
     /// end, `way` how far the planner goes on each axis, mm.
     pub fn queue(&mut self, line: u32, path: &Move, to: Point, way: Point, facts: &MoveFacts) {
         self.queued_end = to;
-        self.pending
-            .push_back(Pending::new(line, path, to, way, facts));
+        let mut pending = Pending::new(line, path, to, way, facts);
+        if self.paces.is_overridden(path.feed.is_some()) {
+            pending = pending.programmed(&self.speed_limits);
+        }
+        self.pending.push_back(pending);
     }
 
     /// The program stops at the end of the last queued move, for `seconds` or for a moment.
@@ -122,9 +116,9 @@ impl Accounts {
         let (entry, exit) = (f64::from(ramp.entry_speed), f64::from(ramp.exit_speed));
         self.last = (pending.line, exit);
         let length_mm = 0.5 * (entry + exit) * duration_s;
-        let cap_mm_s = f64::from(pending.facts.speed_cap);
+        let cap_mm_s = pending.cap;
         let asked_mm_s = pending.feed.unwrap_or(cap_mm_s);
-        let slice = Slice {
+        let mut slice = Slice {
             line: pending.line,
             kind: Some(pending.kind),
             start_s,
@@ -142,7 +136,10 @@ impl Accounts {
             spindle_rpm: pending.spindle_rpm,
             limit: ramp.limit,
             low_point: ramp.low_point,
+            pace: 1.0,
+            overridden: None,
         };
+        self.paces.book(&mut slice, pending.feed.is_some());
         if pending.feed.is_some() {
             self.totals.cutting_mm += length_mm;
         }
@@ -158,6 +155,11 @@ impl Accounts {
             .iter()
             .map(|one| f64::from(one.facts.acceleration));
         all.fold(f64::INFINITY, f64::min)
+    }
+
+    /// An override acts from the next ramp on.
+    pub fn overrides(&mut self, to: Override) {
+        self.paces.set(to);
     }
 
     /// Time so far, s.
@@ -200,7 +202,7 @@ impl Accounts {
             self.rests.ramp(ramp)
         } else {
             // No rest that the program asks for.
-            let reason = (ramp.limit, ramp.low_point);
+            let reason = Reason::Planned(ramp.limit, ramp.low_point);
             add(&mut self.totals.time_lost_s, reason, duration_s);
             if self.current.entry.is_some() {
                 self.current.time += duration_s;
@@ -226,24 +228,18 @@ impl Accounts {
             spindle_rpm: None,
             limit: ramp.limit,
             low_point: ramp.low_point,
+            pace: 1.0,
+            overridden: None,
         }
     }
 
     fn book(&mut self, slice: &Slice) {
         let feed_time = slice.length_mm / slice.asked_mm_s;
-        let lost = slice.duration_s - feed_time;
-        let reason = (slice.limit, slice.low_point);
+        let (lost, reason) = (slice.lost_s(), slice.reason());
         add(&mut self.totals.time_lost_s, reason, lost);
         self.totals.feed_time_s += feed_time;
         self.totals.path_mm += slice.length_mm;
-        let peak = slice.entry_mm_s.max(slice.exit_mm_s);
-        let acceleration = slice.acceleration_mm_s2().abs();
-        for (i, share) in slice.direction.map(f64::abs).into_iter().enumerate() {
-            let speeds = &mut self.totals.peak_speed_mm_s[i];
-            *speeds = speeds.max(share * peak);
-            let accelerations = &mut self.totals.peak_acceleration_mm_s2[i];
-            *accelerations = accelerations.max(share * acceleration);
-        }
+        let peak = self.totals.peaks(slice);
         let current = &mut self.current;
         current.entry.get_or_insert(slice.entry_mm_s);
         current.peak = current.peak.max(peak);
@@ -268,7 +264,10 @@ impl Accounts {
             .lost
             .iter()
             .max_by(|a, b| a.1.total_cmp(&b.1))
-            .map_or((Limit::Feed, LowPoint::Stop), |(reason, _)| *reason);
+            .map_or(
+                Reason::Planned(Limit::Feed, LowPoint::Stop),
+                |(reason, _)| *reason,
+            );
         MoveRecord {
             line: pending.line,
             kind: pending.kind,
@@ -276,7 +275,7 @@ impl Accounts {
             to: pending.to,
             length_mm: f64::from(pending.facts.length),
             feed_mm_s: pending.feed,
-            cap_mm_s: f64::from(pending.facts.speed_cap),
+            cap_mm_s: pending.cap,
             accel_mm_s2: f64::from(pending.facts.acceleration),
             corner_mm_s,
             entry_mm_s: current.entry.unwrap_or_default(),
@@ -323,13 +322,5 @@ impl Accounts {
 
     fn seconds(&self, ticks: u128) -> f64 {
         ticks as f64 / 4_294_967_296.0 * self.tick_s
-    }
-}
-
-/// Adds to the sum of a reason. There are few reasons.
-fn add(sums: &mut Vec<(Reason, f64)>, reason: Reason, seconds: f64) {
-    match sums.iter_mut().find(|(known, _)| *known == reason) {
-        Some((_, sum)) => *sum += seconds,
-        None => sums.push((reason, seconds)),
     }
 }

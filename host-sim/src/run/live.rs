@@ -7,7 +7,21 @@
 use crate::input_error::InputError;
 use crate::motion::Point;
 use crate::script::{Event, Script, What, When};
+use crate::trace::{Override, Slice};
 use spokeshave::{Request, State};
+
+/// Where an event brought the machine to rest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stand {
+    /// From when on, s.
+    pub from_s: f64,
+    /// When it goes on, s; `None` where the job ends there.
+    pub until_s: Option<f64>,
+    /// Line of the program on whose move it stands.
+    pub line: u32,
+    /// Where it stands, mm.
+    pub at: Point,
+}
 
 /// What came of an event.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,8 +36,8 @@ pub struct Happened {
     pub line: u32,
     /// The speed there, mm/s.
     pub speed_mm_s: f64,
-    /// For what brakes: when the machine rests, s, and where, mm.
-    pub rests: Option<(f64, Point)>,
+    /// Where it brought the machine to rest, if it did.
+    pub stand: Option<Stand>,
     /// The latest that it may rest, s, from the speed that it had.
     pub promised_s: Option<f64>,
     /// For a contact: where the motors stood then, mm.
@@ -66,8 +80,12 @@ impl<'a> Live<'a> {
         }
     }
 
-    /// A ramp of this line begins at `start_s`.
-    pub fn begins(&mut self, line: u32, start_s: f64) {
+    /// A ramp begins.
+    pub fn begins(&mut self, slice: &Slice) {
+        let (line, start_s) = (slice.line, slice.start_s);
+        if slice.kind.is_some() {
+            self.goes_on(start_s);
+        }
         for (event, begun) in self
             .script
             .events
@@ -103,7 +121,10 @@ impl<'a> Live<'a> {
     pub fn done(&mut self, happened: Happened) {
         self.last_s = happened.at_s;
         self.next += 1;
-        self.ending |= matches!(happened.what, What::End | What::Contact);
+        if ends(happened.what) {
+            self.goes_on(happened.acts_s);
+        }
+        self.ending |= ends(happened.what);
         if let What::Stall(seconds) = happened.what {
             self.stalled_until = Some(happened.at_s + seconds);
         }
@@ -111,14 +132,34 @@ impl<'a> Live<'a> {
     }
 
     /// The machine came to rest: what asked for it last learns of it.
-    pub fn rests(&mut self, now: f64, at: Point) {
-        if let Some(last) = self
-            .happened
-            .iter_mut()
-            .rev()
-            .find(|last| brakes(last.what))
-        {
-            last.rests.get_or_insert((now, at));
+    pub fn rests(&mut self, from_s: f64, line: u32, at: Point) {
+        self.stands(|one| brakes(one.what), from_s, line, at);
+    }
+
+    /// All that is queued has run, and no moves come.
+    pub fn runs_dry(&mut self, from_s: f64, line: u32, at: Point) {
+        self.stands(|one| matches!(one.what, What::Stall(_)), from_s, line, at);
+    }
+
+    fn stands(&mut self, is: impl Fn(&Happened) -> bool, from_s: f64, line: u32, at: Point) {
+        if let Some(last) = self.happened.iter_mut().rev().find(|one| is(one)) {
+            last.stand.get_or_insert(Stand {
+                from_s,
+                until_s: None,
+                line,
+                at,
+            });
+        }
+    }
+
+    /// The machine moves again, or gives the job up.
+    fn goes_on(&mut self, now: f64) {
+        let stands = self.happened.iter_mut().rev().find_map(|one| {
+            let job_goes_on = !ends(one.what);
+            one.stand.as_mut().filter(|_| job_goes_on)
+        });
+        if let Some(stand) = stands {
+            stand.until_s.get_or_insert(now);
         }
     }
 
@@ -148,6 +189,20 @@ pub(super) fn request(what: What) -> Option<Request> {
         What::Rapid(part) => Some(Request::RapidOverride(part as f32)),
         What::Stall(_) => None,
     }
+}
+
+/// What an override asks for.
+pub(super) fn overrides(what: What) -> Option<Override> {
+    match what {
+        What::Feed(part) => Some(Override::Feed(part)),
+        What::Rapid(part) => Some(Override::Rapid(part)),
+        _ => None,
+    }
+}
+
+/// It ends the job.
+fn ends(what: What) -> bool {
+    matches!(what, What::End | What::Contact)
 }
 
 /// It brings the machine to rest.

@@ -6,6 +6,7 @@ mod account;
 mod controller;
 mod live;
 mod nobody;
+mod paces;
 mod pending;
 mod pieces;
 mod played;
@@ -15,11 +16,11 @@ mod run_error;
 mod totals;
 
 pub use controller::{DEEPEST_QUEUE, queue_bytes};
-pub use live::Happened;
+pub use live::{Happened, Stand};
 pub use nobody::Nobody;
 pub use played::{place_of_end, play};
 pub use run_error::RunError;
-pub use totals::{Reason, Times, Totals};
+pub use totals::{Times, Totals};
 
 use crate::check::Piece;
 use crate::input_error::InputError;
@@ -218,7 +219,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         }
         let (slice, record) = self.accounts.ramp(&ramp);
         if let Some(live) = &mut self.live {
-            live.begins(slice.line, slice.start_s);
+            live.begins(&slice);
         }
         if ramp.limit == Limit::Rest {
             self.join_rest(slice);

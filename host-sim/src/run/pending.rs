@@ -17,11 +17,15 @@ pub(super) struct Pending {
     /// What the program stops for at its end.
     pub stop: Option<RestReason>,
     pub facts: MoveFacts,
+    /// The most that feed and axes allow as programmed, without an override, mm/s.
+    pub cap: f64,
 }
 
 impl Pending {
+    /// With the planner's cap, which has the overrides of the moment.
     pub fn new(line: u32, path: &Move, to: Point, way: Point, facts: &MoveFacts) -> Self {
         Self {
+            cap: facts.speed_cap.into(),
             line,
             kind: path.kind,
             to,
@@ -32,6 +36,14 @@ impl Pending {
             stop: None,
             facts: *facts,
         }
+    }
+
+    /// The cap without the override that made it what it is.
+    pub fn programmed(mut self, speed_limits: &Point) -> Self {
+        let along = self.direction.iter().zip(speed_limits);
+        let axes = along.map(|(part, limit)| limit / part.abs());
+        self.cap = axes.fold(self.feed.unwrap_or(f64::INFINITY), f64::min);
+        self
     }
 }
 

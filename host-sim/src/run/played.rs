@@ -8,7 +8,7 @@ use crate::input_error::InputError;
 use crate::machine::Machine;
 use crate::motion::{AXES, Item, Point};
 use crate::script::{Event, Script, What};
-use spokeshave::{Limit, LowPoint, Ramp, State};
+use spokeshave::{Limit, LowPoint, Ramp, RequestError, State};
 
 /// Runs `items` as [`run`](super::run) does, with the events of `script`. Where they end the job
 /// early, `ends` is what [`place_of_end`] found.
@@ -108,10 +108,14 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         };
         let (now, (line, speed)) = (self.accounts.now_s(), self.accounts.last());
         if let Some(request) = live::request(event.what) {
+            let state = self.plan.state();
             self.plan.request(request).map_err(|why| {
-                let remedy = "give the event another time, or take it out";
-                RunError::Program(live.refused(why.to_string(), remedy))
+                let (cause, remedy) = not_now(event.what, state, &why);
+                RunError::Program(live.refused(cause, remedy))
             })?;
+        }
+        if let Some(to) = live::overrides(event.what) {
+            self.accounts.overrides(to);
         }
         let promised_s = live::brakes(event.what).then(|| {
             let ramp = controller::RAMP_TIME_S.into();
@@ -128,7 +132,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             acts_s: now.max(at_s),
             line,
             speed_mm_s: speed,
-            rests: None,
+            stand: None,
             promised_s,
             contact_mm: None,
         };
@@ -140,11 +144,14 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
     /// The plan stands: what happens next. False where nothing does.
     pub(super) fn stands(&mut self) -> Result<bool, RunError> {
         let (now, at) = (self.accounts.now_s(), self.accounts.at());
+        let (line, _) = self.accounts.last();
         let Some(live) = &mut self.live else {
             return Ok(false);
         };
-        live.rests(now, at);
         let state = self.plan.state();
+        if state == State::Held || live.ending {
+            live.rests(now, line, at);
+        }
         if !matches!(state, State::Held | State::Waiting(_)) {
             return Ok(false);
         }
@@ -198,10 +205,14 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
             if until <= now - live.script.queue_s || live.ending {
                 live.stalled_until = None;
             } else if !self.ramp()? {
+                let (now, at) = (self.accounts.now_s(), self.accounts.at());
+                let (line, _) = self.accounts.last();
                 if let Some(live) = &mut self.live {
                     live.stalled_until = None;
+                    if until > now {
+                        live.runs_dry(now, line, at);
+                    }
                 }
-                let now = self.accounts.now_s();
                 self.gap(until - now, LowPoint::QueueEnd)?;
             }
         }
@@ -229,5 +240,19 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
                 "give an earlier time, or take the event out",
             ))),
         }
+    }
+}
+
+/// Why an event cannot happen in this state, and what to do.
+fn not_now(what: What, state: State, why: &RequestError) -> (String, &'static str) {
+    match (what, state) {
+        (What::Resume, State::Moving | State::AtRest) => (
+            "nothing is held at this moment, so there is nothing to resume".into(),
+            "give a `hold` before it, or take it out",
+        ),
+        _ => (
+            why.to_string(),
+            "give the event another time, or take it out",
+        ),
     }
 }

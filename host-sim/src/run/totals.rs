@@ -2,10 +2,7 @@
 
 use super::live::Happened;
 use crate::motion::{AXES, Point};
-use spokeshave::{Limit, LowPoint};
-
-/// Why time was lost: the limit, and where the speed changes the low point that it is for.
-pub type Reason = (Limit, LowPoint);
+use crate::trace::{Reason, Slice};
 
 /// How long a planned job takes. Each number is the one of the same name in [`Totals`].
 #[derive(Clone, Debug, PartialEq)]
@@ -50,4 +47,46 @@ pub struct Totals {
     pub worst_late_s: f64,
     /// What came of the events of a script.
     pub happened: Vec<Happened>,
+}
+
+impl Totals {
+    /// Of nothing yet, at `start`, mm.
+    pub(super) fn at_rest(start: Point) -> Self {
+        Self {
+            job_time_s: 0.0,
+            feed_time_s: 0.0,
+            rest_s: 0.0,
+            path_mm: 0.0,
+            cutting_mm: 0.0,
+            moves: 0,
+            end_mm: start,
+            peak_speed_mm_s: [0.0; AXES],
+            peak_acceleration_mm_s2: [0.0; AXES],
+            time_lost_s: Vec::new(),
+            late_steps: 0,
+            worst_late_s: 0.0,
+            happened: Vec::new(),
+        }
+    }
+
+    /// Takes in the peaks of a moving `slice`; its highest speed along the path, mm/s.
+    pub(super) fn peaks(&mut self, slice: &Slice) -> f64 {
+        let peak = slice.entry_mm_s.max(slice.exit_mm_s);
+        let acceleration = slice.acceleration_mm_s2().abs();
+        for (i, share) in slice.direction.map(f64::abs).into_iter().enumerate() {
+            let speeds = &mut self.peak_speed_mm_s[i];
+            *speeds = speeds.max(share * peak);
+            let accelerations = &mut self.peak_acceleration_mm_s2[i];
+            *accelerations = accelerations.max(share * acceleration);
+        }
+        peak
+    }
+}
+
+/// Adds to the sum of a reason. There are few reasons.
+pub(super) fn add(sums: &mut Vec<(Reason, f64)>, reason: Reason, seconds: f64) {
+    match sums.iter_mut().find(|(known, _)| *known == reason) {
+        Some((_, sum)) => *sum += seconds,
+        None => sums.push((reason, seconds)),
+    }
 }

@@ -91,7 +91,8 @@ impl fmt::Display for What {
             Self::End => f.write_str("end"),
             Self::Feed(part) => write!(f, "feed {} %", percent(*part)),
             Self::Rapid(part) => write!(f, "rapid {} %", percent(*part)),
-            Self::Stall(seconds) => write!(f, "stall {} ms", seconds * 1e3),
+            Self::Stall(seconds) if *seconds >= 1.0 => write!(f, "stall {seconds} s"),
+            Self::Stall(seconds) => write!(f, "stall {} ms", (seconds * 1e9).round() / 1e6),
             Self::Contact => f.write_str("contact"),
         }
     }

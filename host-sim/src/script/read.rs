@@ -15,6 +15,50 @@ const MOST_EVENTS: usize = 10_000;
 const FORM: &str = "write an event as in `at 3.2 s: hold` or `at line 120: feed 50 %`";
 const KINDS: [&str; 7] = ["hold", "resume", "end", "feed", "rapid", "stall", "contact"];
 
+/// Words for seconds that are no unit here.
+const SECONDS: [&str; 5] = ["sec", "secs", "second", "seconds", "S"];
+
+/// A quantity that is due.
+struct Due {
+    kind: Kind,
+    range: RangeInclusive<f64>,
+    /// With its range.
+    name: &'static str,
+    /// As it may be written here.
+    example: &'static str,
+}
+
+const QUEUE: Due = Due {
+    kind: Kind::Time,
+    range: 0.001..=1.0,
+    name: "a queue of 1 ms to 1 s",
+    example: "50 ms",
+};
+const WHEN: Due = Due {
+    kind: Kind::Time,
+    range: 0.0..=1e6,
+    name: "a time of 0 s to 1000000 s",
+    example: "3.2 s",
+};
+const FEED: Due = Due {
+    kind: Kind::Part,
+    range: 0.1..=2.0,
+    name: "a feed of 10 % to 200 %",
+    example: "50 %",
+};
+const RAPID: Due = Due {
+    kind: Kind::Part,
+    range: 0.1..=1.0,
+    name: "a rapid of 10 % to 100 %",
+    example: "25 %",
+};
+const STALL: Due = Due {
+    kind: Kind::Time,
+    range: 0.001..=3600.0,
+    name: "a stall of 1 ms to 3600 s",
+    example: "300 ms",
+};
+
 /// Why a part of a line is refused.
 struct Fault {
     span: Range<usize>,
@@ -85,7 +129,7 @@ impl Script {
         let (first, rest) = said.word();
         match first.text() {
             "queue" if self.events.is_empty() => {
-                self.queue_s = rest.value(Kind::Time, 0.001..=1.0, "a queue of 1 ms to 1 s")?;
+                self.queue_s = rest.value(&QUEUE)?;
                 return Ok(());
             }
             "queue" => {
@@ -134,7 +178,7 @@ impl Script {
                 .map(When::Line)
                 .ok_or_else(|| Fault::new(rest.span.clone(), cause(), "give a number from 1 on"));
         }
-        let seconds = when.value(Kind::Time, 0.0..=1e6, "a time of 0 s to 1000000 s")?;
+        let seconds = when.value(&WHEN)?;
         let last = self.events.iter().rev().find_map(|event| match event.when {
             When::Time(seconds) => Some(seconds),
             When::Line(_) => None,
@@ -156,7 +200,7 @@ fn read_what(what: &Part<'_>) -> Result<What, Fault> {
         if rest.text().is_empty() {
             Ok(what)
         } else {
-            let cause = format!("nothing follows `{}`", kind.text());
+            let cause = format!("`{}` stands alone, without `{}`", kind.text(), rest.text());
             Err(Fault::new(rest.span.clone(), cause, "take this out"))
         }
     };
@@ -166,15 +210,15 @@ fn read_what(what: &Part<'_>) -> Result<What, Fault> {
         "end" => none(What::End),
         "contact" => none(What::Contact),
         "feed" => {
-            let part = rest.value(Kind::Part, 0.1..=2.0, "10 % to 200 %")?;
+            let part = rest.value(&FEED)?;
             Ok(What::Feed(part))
         }
         "rapid" => {
-            let part = rest.value(Kind::Part, 0.1..=1.0, "10 % to 100 %")?;
+            let part = rest.value(&RAPID)?;
             Ok(What::Rapid(part))
         }
         "stall" => {
-            let seconds = rest.value(Kind::Time, 0.001..=3600.0, "a stall of 1 ms to 3600 s")?;
+            let seconds = rest.value(&STALL)?;
             Ok(What::Stall(seconds))
         }
         other => {
@@ -235,15 +279,29 @@ impl<'a> Part<'a> {
     }
 
     /// A quantity in its range.
-    fn value(&self, kind: Kind, range: RangeInclusive<f64>, name: &str) -> Result<f64, Fault> {
-        let value = quantity::parse(self.text(), kind).map_err(|error| {
+    fn value(&self, due: &Due) -> Result<f64, Fault> {
+        let value = quantity::parse(self.text(), due.kind).map_err(|error| {
             let span = self.span.start + error.span.start..self.span.start + error.span.end;
-            Fault::new(span, error.cause, error.remedy)
+            let second = due.kind == Kind::Time && SECONDS.contains(&&self.line[span.clone()]);
+            let remedy = if second {
+                format!("did you mean `s`? Write {}", due.name)
+            } else {
+                format!("write {}", due.name)
+            };
+            Fault::new(
+                span,
+                error.cause,
+                format!("{remedy}, as in `{}`", due.example),
+            )
         })?;
-        if range.contains(&value) {
+        if due.range.contains(&value) {
             return Ok(value);
         }
         let cause = format!("`{}` is out of range", self.text());
-        Err(Fault::new(self.span.clone(), cause, format!("give {name}")))
+        Err(Fault::new(
+            self.span.clone(),
+            cause,
+            format!("give {}", due.name),
+        ))
     }
 }

@@ -12,10 +12,11 @@ use crate::places::rows;
 use crate::plots::{self, Labels, Picture};
 use crate::recording::Recording;
 use crate::report::{
-    AxisRow, CheckRow, FAILS, Figure, PlacesData, ReasonRow, ReportData, page, pictures,
+    AxisRow, CheckRow, EventRows, FAILS, Figure, PlacesData, ReasonRow, ReportData, page, pictures,
 };
 use crate::stall::{SpeedChange, Stall, StallMargin};
 use crate::summary::Summary;
+use crate::terminal::events::tables;
 use crate::terminal::{
     check_limit, check_name, check_worst, figure, not_checked, overview_rows, verdict,
 };
@@ -82,6 +83,13 @@ pub(super) fn write(
     let mut data = report(summary, figures);
     data.job = told.job.parts().collect();
     data.job_notes = job_notes(told);
+    data.events = (tables(summary).into_iter())
+        .map(|table| EventRows {
+            title: table.title.into(),
+            head: table.head.map(String::from).into(),
+            rows: table.rows.into_iter().map(Vec::from).collect(),
+        })
+        .collect();
     data.places = places(summary, recording, machine);
     match worth {
         Ok(worth) => data.worth = Some(worth),

@@ -6,9 +6,9 @@ use serde_json::Value;
 use std::fmt::Write;
 
 /// 100 mm along x at 50 mm/s; with 500 mm/s² that is 2.1 s from rest to rest.
-const STRAIGHT: &str = "G21 G90 G1 X100 F3000\nM2\n";
+pub const STRAIGHT: &str = "G21 G90 G1 X100 F3000\nM2\n";
 
-fn played(shop: &Workshop, program: &str, events: &str, more: &[&str]) -> Said {
+pub fn played(shop: &Workshop, program: &str, events: &str, more: &[&str]) -> Said {
     shop.write("part.nc", program);
     shop.write("events.txt", events);
     let [program, events, machine] =
@@ -25,7 +25,7 @@ fn played(shop: &Workshop, program: &str, events: &str, more: &[&str]) -> Said {
 
 /// The summary of a run whose checks all pass.
 #[track_caller]
-fn summary(program: &str, events: &str) -> Value {
+pub fn summary(program: &str, events: &str) -> Value {
     let said = played(&Workshop::new(), program, events, &["--json"]);
     assert_eq!(
         (said.status, said.err.as_str()),
@@ -37,7 +37,7 @@ fn summary(program: &str, events: &str) -> Value {
 }
 
 #[track_caller]
-fn near(found: f64, expected: f64, margin: f64) {
+pub fn near(found: f64, expected: f64, margin: f64) {
     assert!(
         (found - expected).abs() <= margin,
         "{found}, not {expected}"

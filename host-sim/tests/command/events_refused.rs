@@ -43,7 +43,26 @@ fn what_is_no_event() {
             "no `:` follows",
             "write an event as in",
         ),
-        ("at 3: hold\n", ":1:4", "`3` has no unit", "2 us"),
+        ("at 3: hold\n", ":1:4", "`3` has no unit", "as in `3.2 s`"),
+        (
+            "at 6 sec: hold\n",
+            ":1:6",
+            "`sec`",
+            "did you mean `s`? Write a time of 0 s to 1000000 s, as in `3.2 s`",
+        ),
+        (
+            "at 6 s: stall 2 seconds\n",
+            ":1:17",
+            "`seconds`",
+            "did you mean `s`? Write a stall of 1 ms to 3600 s, as in `300 ms`",
+        ),
+        (
+            "at 6 s: stall\n",
+            ":1:",
+            "nothing is written",
+            "write a stall of 1 ms to 3600 s, as in `300 ms`",
+        ),
+        ("queue 50\n", ":1:7", "`50` has no unit", "as in `50 ms`"),
         ("at 3 mm: hold\n", ":1:6", "is a length, but a time", ""),
         (
             "at -1 s: hold\n",
@@ -99,10 +118,21 @@ fn what_is_no_event() {
         (
             "at 1 s: hold on\n",
             ":1:14",
-            "nothing follows `hold`",
+            "`hold` stands alone, without `on`",
             "take this out",
         ),
-        ("# fine\nat 1 s: feed 0.5\n", ":2:14", "has no unit", "50 %"),
+        (
+            "at 1 s: contact 5\n",
+            ":1:17",
+            "`contact` stands alone, without `5`",
+            "take this out",
+        ),
+        (
+            "# fine\nat 1 s: feed 0.5\n",
+            ":2:14",
+            "has no unit",
+            "as in `50 %`",
+        ),
         (
             "at 1 s: feed 5 %\n",
             ":1:14",
@@ -157,8 +187,8 @@ fn what_cannot_happen() {
         (
             "at 1 s: resume\n",
             ":1:1",
-            "not while the machine moves",
-            "another time",
+            "nothing is held at this moment, so there is nothing to resume",
+            "give a `hold` before it",
         ),
         (
             "at 1 s: hold\nat 2 s: hold\n",

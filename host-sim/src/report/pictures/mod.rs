@@ -14,6 +14,7 @@ use crate::places::Row;
 use crate::recording::Recording;
 pub(super) use colours::{DARK, LIGHT, steps};
 use maud::{Markup, html};
+pub(super) use path::STEPS;
 
 /// Path and speed, as HTML.
 #[derive(Clone, Debug, PartialEq)]

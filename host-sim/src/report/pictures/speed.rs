@@ -4,7 +4,7 @@ use super::chart::{across, percent, up};
 use super::legend;
 use super::marks::{Spot, marks};
 use crate::places::Row;
-use crate::plots::speed::calm_columns;
+use crate::plots::speed::{asked_words, calm_columns};
 use crate::plots::text::short;
 use crate::plots::time;
 use crate::recording::{Cause, Column, Recording};
@@ -65,10 +65,7 @@ impl SpeedPicture {
         let lines = [
             ("mean", "mean"),
             ("span", "lowest to highest"),
-            (
-                "asked",
-                "asked for: the programmed feed; in rapids, what the axes allow",
-            ),
+            ("asked", asked_words(recording)),
         ];
         let lines = lines.map(|(class, words)| (class.to_owned(), words.to_owned()));
         html! {
