@@ -13,7 +13,7 @@ use plotters::style::text_anchor::{HPos, VPos};
 
 const HEIGHT: f64 = 150.0;
 const CAPTION: f64 = 32.0;
-/// How dense the red of what is too little is.
+/// How dense the colour of what is too little is.
 const TOO_LITTLE: f64 = 0.75;
 /// Its least width, so that a moment shows.
 const LEAST_WIDTH: f64 = 2.5;
@@ -24,7 +24,7 @@ pub(super) fn draw(stall: &Stall, torque: &Timeline, labels: &Labels) -> Result<
     let asked = text::short(stall.asked);
     let fails = stall.margins.iter().any(|found| !found.pass);
     let below = if fails {
-        ", and does not where it is red"
+        ", and does not where it is filled in orange"
     } else {
         ""
     };

@@ -36,7 +36,7 @@ pub(super) fn draw(sizing: &Sizing) -> Result<String, Failure> {
         machine: sizing.machine.clone(),
     };
     let explanation = "Torque of each motor against the speed of its axis. Where the thick line lies above \
-                       the solid red one, the motor gives the acceleration limit with the safety factor; the \
+                       the solid orange one, the motor gives the acceleration limit with the safety factor; the \
                        ring is at both limits. Cutting, weight and friction are in what is needed, in the \
                        worse direction.";
     let heading = canvas::Heading::new("Torque", &labels, explanation);

@@ -99,6 +99,8 @@ pub(super) fn plan(
     }
 }
 
+// Each capacity by itself: else the shortest queue, too, takes the 2 MB of stack of the longest.
+#[inline(never)]
 fn sized<const Q: usize>(
     machine: spokeshave::Machine<AXES>,
     start: Target,

@@ -106,8 +106,7 @@ impl<'a> Live<'a> {
             When::Time(at) => Some(at),
             When::Line(_) => self.begun.get(self.next).copied().flatten(),
         };
-        // Not before the one above it.
-        Some((event, at.map(|at| at.max(self.last_s))))
+        Some((event, at))
     }
 
     /// The next event that acts on a ramp which begins at `now`, and when it happens.
@@ -115,6 +114,18 @@ impl<'a> Live<'a> {
         let (event, at) = self.next_event()?;
         let at = at?;
         (at <= now - self.script.queue_s).then_some((event, at))
+    }
+
+    /// The next event happens at `at_s`: no sooner than the one above it, or it is refused.
+    pub fn is_in_order(&self, at_s: f64) -> Result<(), InputError> {
+        if at_s >= self.last_s {
+            return Ok(());
+        }
+        let last_s = self.last_s;
+        Err(self.refused(
+            format!("this happens at {at_s:.3} s, before the event above, at {last_s:.3} s"),
+            "write events in the order in which they happen",
+        ))
     }
 
     /// The next event is done with.

@@ -106,6 +106,7 @@ impl<'a, S: Sink, P: Pulses> Run<'a, S, P> {
         let Some(live) = &mut self.live else {
             return Ok(());
         };
+        live.is_in_order(at_s).map_err(RunError::Program)?;
         let (now, (line, speed)) = (self.accounts.now_s(), self.accounts.last());
         if let Some(request) = live::request(event.what) {
             let state = self.plan.state();

@@ -6,7 +6,9 @@ use crate::terminal::figure;
 /// What the check of the margin looks at: the axes that fail, or else the least margin.
 pub(super) fn margins(stall: &Stall) -> String {
     let asked = figure(stall.asked);
-    let failed: Vec<&StallMargin> = stall.margins.iter().filter(|one| !one.pass).collect();
+    let mut failed: Vec<&StallMargin> = stall.margins.iter().filter(|one| !one.pass).collect();
+    // The worst is the one that the check is named after.
+    failed.sort_by(|a, b| a.margin.total_cmp(&b.margin));
     if failed.is_empty() {
         let what = format!(
             "torque that each motor has over torque that it must give, at every moment of the plan; {asked} \

@@ -215,6 +215,19 @@ fn what_cannot_happen() {
             "an earlier line",
         ),
         ("at 90 s: hold\n", ":1:1", "ends at 4.", "an earlier time"),
+        // Times and lines in the wrong order: known only once the machine comes to the line.
+        (
+            "at 3 s: feed 50 %\nat line 2: feed 80 %\n",
+            ":2:1",
+            "before the event above, at 3.000 s",
+            "in which they happen",
+        ),
+        (
+            "at line 2: feed 50 %\nat 0.5 s: hold\nat 9 s: resume\n",
+            ":2:1",
+            "this happens at 0.500 s, before the event above, at 2.",
+            "in which they happen",
+        ),
         (
             "at 1 s: end\nat 2 s: resume\n",
             ":2:1",
