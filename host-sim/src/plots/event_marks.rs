@@ -100,14 +100,11 @@ impl EventMarks {
     /// Draws lines across `frame` and words above it.
     pub fn draw(&self, canvas: &Canvas, frame: &Frame) -> Result<(), Failure> {
         for (x, words, label) in &self.lines {
-            let rows = label.map_or(0.0, |label| label.row as f64 + 1.0);
-            let ends = [
-                (*x, frame.y + frame.height),
-                (
-                    *x,
-                    frame.y - rows * ROW + 2.0 * f64::from(u8::from(rows > 0.0)),
-                ),
-            ];
+            // Up to its words, or to the top of the chart.
+            let top = label.map_or(frame.y, |label| {
+                frame.y - (label.row as f64 + 1.0) * ROW + 2.0
+            });
+            let ends = [(*x, frame.y + frame.height), (*x, top)];
             canvas.line(&ends, SOFT_INK, 0.75)?;
             if let Some(label) = label {
                 let y = frame.y - (label.row as f64 + 0.5) * ROW;

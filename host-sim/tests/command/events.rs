@@ -8,6 +8,15 @@ use std::fmt::Write;
 /// 100 mm along x at 50 mm/s; with 500 mm/s² that is 2.1 s from rest to rest.
 pub const STRAIGHT: &str = "G21 G90 G1 X100 F3000\nM2\n";
 
+/// The same in 200 moves of 0.5 mm.
+pub fn short_moves() -> String {
+    let mut program = String::from("G21 G90 G1 F3000\n");
+    for k in 1..=200 {
+        writeln!(program, "X{:.1}", 0.5 * f64::from(k)).unwrap();
+    }
+    program + "M2\n"
+}
+
 pub fn played(shop: &Workshop, program: &str, events: &str, more: &[&str]) -> Said {
     shop.write("part.nc", program);
     shop.write("events.txt", events);
@@ -98,11 +107,7 @@ fn an_event_waits_for_its_line() {
 /// Without moves the machine comes to rest where the queue of 32 ends, and goes on from there.
 #[test]
 fn a_main_loop_that_stalls_stops_the_machine_at_the_end_of_what_it_knows() {
-    let mut program = String::from("G21 G90 G1 F3000\n");
-    for k in 1..=200 {
-        writeln!(program, "X{:.1}", 0.5 * f64::from(k)).unwrap();
-    }
-    let summary = summary(&(program + "M2\n"), "at 0.5 s: stall 2 s\n");
+    let summary = summary(&short_moves(), "at 0.5 s: stall 2 s\n");
     let lost = number(&summary, "/time_lost_s/end of queue");
     // 32 moves of 0.5 mm last 0.32 s at speed: it stands for the rest of 2 s, more or less braking.
     assert!((1.5..1.9).contains(&lost), "{lost}");

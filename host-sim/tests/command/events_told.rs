@@ -1,6 +1,6 @@
 //! What `simulate --events` tells of a run: causes, sums, tables and pictures, with figures worked out by hand.
 
-use crate::events::{STRAIGHT, near, played, summary};
+use crate::events::{STRAIGHT, near, played, short_moves, summary};
 use crate::workshop::{Said, Workshop, flat, number, top};
 use serde_json::Value;
 use std::fmt::Write;
@@ -185,12 +185,7 @@ fn all_places_add_up_under_overrides_holds_and_stalls() {
 
 #[test]
 fn a_stall_says_where_and_how_long_it_stood_or_that_it_did_not() {
-    let mut program = String::from("G21 G90 G1 F3000\n");
-    for k in 1..=200 {
-        writeln!(program, "X{:.1}", 0.5 * f64::from(k)).unwrap();
-    }
-    program += "M2\n";
-    let told = Told::of(&program, "at 0.5 s: stall 20 s\n");
+    let told = Told::of(&short_moves(), "at 0.5 s: stall 20 s\n");
     let found = told.summary();
     let (rests, stands) = (
         number(&found, "/events/0/rests_s"),
@@ -215,7 +210,7 @@ fn a_stall_says_where_and_how_long_it_stood_or_that_it_did_not() {
     for words in ["no moves come", "at rest", "stands for 19."] {
         assert!(picture.contains(words), "{words}");
     }
-    let short = Told::of(&program, "at 0.5 s: stall 100 ms\n");
+    let short = Told::of(&short_moves(), "at 0.5 s: stall 100 ms\n");
     assert!(
         short.said.out.contains("queued moves lasted"),
         "{}",
